@@ -1,0 +1,141 @@
+"""What goes to a vendor and comes back."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from builds.actions.errors import Refused
+from builds.actions.ready import check_may_begin, check_may_end
+from builds.actions.record import change, record
+from builds.actions.work import AWAY, locked
+from builds.models import Job, Kind, PastReturn, State, User, Workshop
+from builds.planning.waits import vendor_days
+
+
+@transaction.atomic
+def send_job(
+    *,
+    by: User,
+    job: Job,
+    sent: date | None = None,
+    pieces: int | None = None,
+    words: str = "",
+) -> Job:
+    """Say that a job has left for its vendor, or that a part is ordered."""
+    job = locked(job)
+    if job.sent is not None and job.state == State.UNDER_WAY:
+        return job
+    _check_may_send(job)
+    now = Workshop.current().clock()
+    fields: dict[str, Any] = {
+        "state": State.UNDER_WAY,
+        "started": job.started or now,
+        "sent": sent or now.date(),
+    }
+    if pieces is not None:
+        fields["pieces"] = pieces
+    before, after = change(job, fields)
+    record(
+        by=by,
+        verb="sent job",
+        subject=job,
+        job=job,
+        before=before,
+        after=after,
+        words=words,
+        typed=False,
+    )
+    return job
+
+
+@transaction.atomic
+def check_in_pieces(
+    *,
+    by: User,
+    job: Job,
+    pieces_back: int,
+    pieces_noted: int | None = None,
+    words: str = "",
+) -> Job:
+    """Count pieces in: how many are back all told, and how many the note says."""
+    job = locked(job)
+    if job.kind not in AWAY or job.state != State.UNDER_WAY or job.sent is None:
+        raise Refused(f"“{job}” is not with a vendor.")
+    if job.pieces is not None and pieces_back > job.pieces:
+        raise Refused(f"{job.pieces} went out; {pieces_back} cannot be back.")
+    fields: dict[str, Any] = {"pieces_back": pieces_back}
+    if job.pieces is None:
+        fields["pieces"] = pieces_back
+    if pieces_noted is not None:
+        fields["pieces_noted"] = pieces_noted
+    before, after = change(job, fields)
+    record(
+        by=by,
+        verb="checked in pieces",
+        subject=job,
+        job=job,
+        before=before,
+        after=after,
+        words=words,
+        typed=False,
+    )
+    return job
+
+
+@transaction.atomic
+def book_back(*, by: User, job: Job, words: str = "") -> Job:
+    """Accept what a vendor sent back: the job is done, and how long it took is kept."""
+    job = locked(job)
+    if job.state == State.DONE:
+        return job
+    if job.sent is None or job.kind not in AWAY:
+        raise Refused(f"“{job}” is not with a vendor.")
+    check_may_end(job)
+    now = Workshop.current().clock()
+    fields: dict[str, Any] = {
+        "state": State.DONE,
+        "finished": now,
+        "remaining": None,
+        "started": job.started or now,
+    }
+    if job.pieces is not None:
+        fields["pieces_back"] = job.pieces
+    before, after = change(job, fields)
+    after |= _keep_return(job, now.date())
+    record(
+        by=by,
+        verb="booked back",
+        subject=job,
+        job=job,
+        before=before,
+        after=after,
+        words=words,
+        typed=False,
+    )
+    return job
+
+
+def _keep_return(job: Job, back: date) -> dict[str, float]:
+    """Add what was quoted and what it took to what is known of the vendor."""
+    if job.kind != Kind.OUTSIDE or job.vendor is None or job.sent is None:
+        return {}
+    first = job.promises.exclude(date=None).first()
+    quoted = job.likely or 0.0
+    if first is not None and first.date is not None:
+        quoted = vendor_days(job.vendor.key, job.sent, first.date)
+    if quoted <= 0:
+        return {}
+    taken = vendor_days(job.vendor.key, job.sent, back)
+    PastReturn.objects.create(vendor=job.vendor, quoted_days=quoted, actual_days=taken)
+    return {"quoted_days": quoted, "actual_days": taken}
+
+
+def _check_may_send(job: Job) -> None:
+    if job.kind not in AWAY:
+        raise Refused(f"“{job}” is not work for a vendor.")
+    if job.state in (State.DONE, State.LEFT_OUT):
+        raise Refused(f"“{job}” is {job.get_state_display().lower()}.")
+    check_may_begin(job)

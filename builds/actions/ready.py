@@ -1,0 +1,127 @@
+"""What stands before a job, asked before anybody starts it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from builds.actions.errors import NotReady, Refused
+from builds.models import Job, Kind, Link, LinkKind, State
+from builds.planning.waits import wait_ends
+
+Steps = dict[int, list[tuple[int, str]]]
+
+
+def check_may_begin(job: Job) -> None:
+    """Refuse while something before the job is open, a wait runs, or a check is due."""
+    if job.build is not None and job.build.left_out:
+        raise Refused(f"{job.build} is left out. Put the car back in first.")
+    steps, jobs = _everything_before(job)
+    waits_for = _open_before(job, steps, jobs)
+    if waits_for:
+        raise NotReady(
+            f"“{job}” waits for {_named(waits_for)}.", [one.key for one in waits_for]
+        )
+    if job.commitment:
+        _check_commitment(job, jobs)
+    ends = wait_ends(job.key)
+    if ends is not None:
+        raise Refused(f"“{job}” must wait until {ends:%a %-d %b, %H:%M}.")
+
+
+def check_may_end(job: Job) -> None:
+    """Refuse while a job this one may not finish before is open."""
+    steps, jobs = _everything_before(job)
+    waits_for = [
+        jobs[pk]
+        for pk, kind in steps.get(job.pk, [])
+        if kind == LinkKind.BY and jobs[pk].state in (State.OPEN, State.UNDER_WAY)
+    ]
+    if waits_for:
+        raise NotReady(
+            f"“{job}” may not finish before {_named(waits_for)}.",
+            [one.key for one in waits_for],
+        )
+
+
+def commitments_waiting_for(job: Job) -> list[Job]:
+    """Give the open jobs that cannot be undone and that this one stands before."""
+    later: dict[int, list[int]] = {}
+    for after, before in Link.objects.values_list("job_id", "before_id"):
+        later.setdefault(before, []).append(after)
+    reached, todo = set(), [job.pk]
+    while todo:
+        new = [pk for pk in later.get(todo.pop(), []) if pk not in reached]
+        reached.update(new)
+        todo.extend(new)
+    return list(Job.objects.filter(pk__in=reached, commitment=True, state=State.OPEN))
+
+
+def started_after(job: Job) -> list[Job]:
+    """Give the jobs that wait for the end of this one and have begun all the same."""
+    begun = Job.objects.filter(
+        links__before=job,
+        links__kind=LinkKind.AFTER,
+        state__in=(State.UNDER_WAY, State.DONE),
+    )
+    return list(begun.distinct())
+
+
+def _everything_before(job: Job) -> tuple[Steps, dict[int, Job]]:
+    steps: Steps = {}
+    for after, before, kind in Link.objects.values_list("job_id", "before_id", "kind"):
+        steps.setdefault(after, []).append((before, kind))
+    reached, todo = set(), [job.pk]
+    while todo:
+        new = [pk for pk, _ in steps.get(todo.pop(), []) if pk not in reached]
+        reached.update(new)
+        todo.extend(new)
+    return steps, Job.objects.select_related("build").in_bulk(list(reached))
+
+
+def _open_before(job: Job, steps: Steps, jobs: dict[int, Job]) -> list[Job]:
+    """Give what the job itself waits for; what is left out passes the order on."""
+    found: dict[int, Job] = {}
+    seen: set[tuple[int, str]] = set()
+    todo = list(steps.get(job.pk, []))
+    while todo:
+        pk, kind = todo.pop(0)
+        if (pk, kind) in seen:
+            continue
+        seen.add((pk, kind))
+        before = jobs[pk]
+        if _is_out(before):
+            todo.extend(steps.get(pk, []))
+        elif not _lets_begin(before, kind):
+            found[pk] = before
+    return list(found.values())
+
+
+def _is_out(job: Job) -> bool:
+    return job.state == State.LEFT_OUT or (job.build is not None and job.build.left_out)
+
+
+def _lets_begin(before: Job, kind: str) -> bool:
+    if kind == LinkKind.BY or before.state == State.DONE:
+        return True
+    return kind == LinkKind.WITH and before.state == State.UNDER_WAY
+
+
+def _check_commitment(job: Job, jobs: dict[int, Job]) -> None:
+    """Refuse what cannot be undone until every check before it is passed."""
+    unpassed = [
+        one
+        for one in jobs.values()
+        if one.kind == Kind.CHECK and one.state != State.DONE
+    ]
+    if unpassed:
+        raise NotReady(
+            f"“{job}” cannot be undone, and {_named(unpassed)} has not been passed.",
+            [one.key for one in unpassed],
+        )
+
+
+def _named(jobs: Iterable[Job]) -> str:
+    names = [f"“{one}”" for one in jobs]
+    if len(names) > 3:
+        return f"{', '.join(names[:3])} and {len(names) - 3} more"
+    return " and ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)

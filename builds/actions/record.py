@@ -1,0 +1,172 @@
+"""Write what changed, check it and leave word of it, in the same transaction."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from datetime import date
+from typing import Any, TypeVar
+
+from django.core.exceptions import FieldDoesNotExist, ValidationError
+from django.db import models
+from django.db.models import F, Max
+from django.utils.text import slugify
+
+from builds.actions.errors import Conflict, PlanRefused, Refused
+from builds.models import Build, Event, Job, User
+from builds.models.keyed import Keyed
+from builds.planning.rules import find_faults
+from builds.tasks.replan import request_replan
+
+LONGEST = 4000  # as in the plan file
+
+Thing = TypeVar("Thing", bound=Keyed)
+Versioned = TypeVar("Versioned", Job, Build)
+
+
+def record(
+    *,
+    by: User | None,
+    verb: str,
+    subject: object,
+    build: Build | None = None,
+    job: Job | None = None,
+    before: Mapping[str, Any] | None = None,
+    after: Mapping[str, Any] | None = None,
+    words: str = "",
+    typed: bool = True,
+    planned: bool = True,
+) -> None:
+    """Check the plan as it now stands, write the one Event, ask for a forecast.
+
+    `typed` says that someone filled in facts of the plan, which may be anything;
+    `planned` that the plan has changed at all.
+    """
+    check_sane(words)
+    faults = find_faults(shape=typed) if planned else ()
+    if faults:
+        raise PlanRefused(
+            [{"where": one.where, "what": one.what, "fix": one.fix} for one in faults]
+        )
+    Event.objects.create(
+        by=by,
+        verb=verb,
+        subject=str(subject),
+        build=build or (job.build if job else None),
+        job=job,
+        before=plain(before or {}),
+        after=plain(after or {}),
+        words=words,
+    )
+    request_replan()
+
+
+def change(
+    row: Versioned, fields: Mapping[str, Any], *, version: int | None = None
+) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Set fields if the row is still at `version`; give what was and what is.
+
+    The check and the write are one statement, so of two people who saved the same
+    version one is told.
+    """
+    seen = version if version is not None else row.version
+    before = {name: getattr(row, name) for name in fields}
+    set_checked(row, fields)
+    written = (
+        type(row)
+        ._default_manager.filter(pk=row.pk, version=seen)
+        .update(**fields, version=F("version") + 1)
+    )
+    if not written:
+        theirs = type(row)._default_manager.get(pk=row.pk)
+        raise Conflict(
+            yours=plain(fields),
+            theirs=plain({name: getattr(theirs, name) for name in fields}),
+            version=theirs.version,
+        )
+    row.version = seen + 1
+    return _differences(before, fields)
+
+
+def update(
+    row: models.Model, fields: Mapping[str, Any]
+) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Set fields of a row nobody edits side by side; give what was and what is."""
+    before = {name: getattr(row, name) for name in fields}
+    set_checked(row, fields)
+    row.save(update_fields=list(fields))
+    return _differences(before, fields)
+
+
+def set_checked(row: models.Model, fields: Mapping[str, Any]) -> None:
+    """Set fields, or refuse those that do not exist or break a rule of the row."""
+    for name, value in fields.items():
+        _known(row, name)
+        check_sane(value)
+        setattr(row, name, value)
+    try:
+        row.full_clean()
+    except ValidationError as error:
+        raise Refused(" ".join(error.messages)) from error
+
+
+def check_sane(value: object) -> None:
+    """Refuse numbers and words that no plan file may hold."""
+    if isinstance(value, int | float) and not 0 <= value < math.inf:
+        raise Refused(f"{value:g} is too little: write nought or more.")
+    if isinstance(value, str) and (len(value) > LONGEST or "\0" in value):
+        raise Refused(f"Write no more than {LONGEST} letters, and only letters.")
+
+
+def _known(row: models.Model, name: str) -> None:
+    try:
+        field = row._meta.get_field(name)
+    except FieldDoesNotExist as error:
+        raise Refused(f"There is nothing called “{name}” to change.") from error
+    if not field.concrete or name in ("id", "key", "position", "version"):
+        raise Refused(f"“{name}” cannot be changed.")
+
+
+def create(model: type[Thing], words: str, fields: Mapping[str, Any]) -> Thing:
+    """Make a row at the end of its list, with a key made from `words`."""
+    last = model._default_manager.aggregate(last=Max("position"))["last"]
+    row = model(key=new_key(model, words), position=0 if last is None else last + 1)
+    set_checked(row, fields)
+    row.save()
+    return row
+
+
+def new_key(model: type[Keyed], words: str) -> str:
+    """Make a key nobody has, from a name."""
+    stem = slugify(words)[:80] or model.__name__.lower()
+    taken = set(
+        model._default_manager.filter(key__startswith=stem).values_list(
+            "key", flat=True
+        )
+    )
+    numbered = (f"{stem}-{number}" for number in range(2, len(taken) + 3))
+    return next(key for key in [stem, *numbered] if key not in taken)
+
+
+def plain(fields: Mapping[str, Any]) -> dict[str, Any]:
+    """Turn values into what JSON holds: rows by their key, dates by their text."""
+    return {name: _plain(value) for name, value in fields.items()}
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Keyed):
+        return value.key
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, list | tuple):
+        return [_plain(one) for one in value]
+    return value
+
+
+def _differences(
+    before: Mapping[str, Any], after: Mapping[str, Any]
+) -> tuple[dict[str, Any], dict[str, Any]]:
+    changed: Iterable[str] = [name for name in after if after[name] != before[name]]
+    return {name: before[name] for name in changed}, {
+        name: after[name] for name in changed
+    }

@@ -1,0 +1,1 @@
+"""An invented workshop to try the tool on; plain Python, no database."""

@@ -1,0 +1,1 @@
+"""What people type: shape and field checks only."""

@@ -1,0 +1,43 @@
+"""Where a job is done, and how much room it takes there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from builds.forms.choice import WholeField
+from builds.forms.record import Data, RecordForm
+from builds.models import Place
+
+
+class PlacesForm(RecordForm):
+    """So many units of each place; nothing or nought where the job takes none."""
+
+    def __init__(
+        self,
+        data: Data = None,
+        *,
+        places: tuple[Place, ...],
+        uses: Mapping[str, int] | None = None,
+    ) -> None:
+        super().__init__(data)
+        self.places = places
+        for number, place in enumerate(places):
+            self.fields[f"place-{number}"] = WholeField(
+                label=str(place),
+                help_text=f"holds {place.capacity}",
+                most=place.capacity,
+                required=False,
+                initial=(uses or {}).get(place.key),
+            )
+
+    def chosen(self) -> list[tuple[Place, int]]:
+        """Give the places with what is taken up there."""
+        amounts: list[Any] = [
+            self.cleaned_data[f"place-{number}"] for number in range(len(self.places))
+        ]
+        return [
+            (place, amount)
+            for place, amount in zip(self.places, amounts, strict=True)
+            if amount
+        ]

@@ -1,0 +1,31 @@
+"""Whole days, first and last included: someone away, a vendor shut."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from builds.forms.record import RecordForm, Section
+from builds.forms.typed import DayField
+
+
+class SpanForm(RecordForm):
+    """From a day to a day; one day alone is both."""
+
+    SECTIONS = (Section("", (("first", "last"),)),)
+
+    first = DayField(label="First day", help_text="fri, 15 may, 15/5/27")
+    last = DayField(
+        label="Last day",
+        help_text="The same words. Leave it empty for one day.",
+        required=False,
+    )
+
+    def clean(self) -> dict[str, Any]:
+        """Let one day stand for both, and refuse a span that runs backwards."""
+        cleaned = super().clean() or self.cleaned_data
+        first, last = cleaned.get("first"), cleaned.get("last")
+        if first and not last and "last" not in self.errors:
+            cleaned["last"] = first
+        elif first and last and last < first:
+            self.add_error("last", "The last day is before the first.")
+        return cleaned

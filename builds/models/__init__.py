@@ -1,0 +1,32 @@
+"""What is stored: fields, constraints and one row's own facts."""
+
+from builds.models.build import Build as Build
+from builds.models.build import Update as Update
+from builds.models.consignment import Consignment as Consignment
+from builds.models.consignment import ConsignmentJob as ConsignmentJob
+from builds.models.event import Event as Event
+from builds.models.forecast import Forecast as Forecast
+from builds.models.forecast import ForecastState as ForecastState
+from builds.models.job import Found as Found
+from builds.models.job import Job as Job
+from builds.models.job import Kind as Kind
+from builds.models.job import State as State
+from builds.models.link import Link as Link
+from builds.models.link import LinkKind as LinkKind
+from builds.models.person import DaysAway as DaysAway
+from builds.models.person import Person as Person
+from builds.models.person import PersonTrade as PersonTrade
+from builds.models.place import Place as Place
+from builds.models.place import PlaceUse as PlaceUse
+from builds.models.show import Show as Show
+from builds.models.show import ShowEntry as ShowEntry
+from builds.models.user import Role as Role
+from builds.models.user import User as User
+from builds.models.vendor import PastReturn as PastReturn
+from builds.models.vendor import Promise as Promise
+from builds.models.vendor import Vendor as Vendor
+from builds.models.vendor import VendorClosure as VendorClosure
+from builds.models.wall_clock import WallClockField as WallClockField
+from builds.models.work_calendar import WorkCalendar as WorkCalendar
+from builds.models.workshop import Reading as Reading
+from builds.models.workshop import Workshop as Workshop

@@ -1,0 +1,35 @@
+"""Outside jobs that travel together."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from builds.models.keyed import Keyed
+from builds.models.wall_clock import WallClockField
+
+
+class Consignment(Keyed):
+    """Outside jobs that leave for one vendor together and come back together."""
+
+    vendor = models.ForeignKey(
+        "builds.Vendor", on_delete=models.CASCADE, related_name="consignments"
+    )
+    leaves = WallClockField(null=True, blank=True)
+    jobs = models.ManyToManyField(
+        "builds.Job", through="builds.ConsignmentJob", related_name="consignments"
+    )
+
+
+class ConsignmentJob(models.Model):
+    """One job of a consignment."""
+
+    consignment = models.ForeignKey(
+        Consignment, on_delete=models.CASCADE, related_name="loads"
+    )
+    job = models.ForeignKey("builds.Job", on_delete=models.CASCADE)
+
+    class Meta:
+        ordering = ("pk",)
+
+    def __str__(self) -> str:
+        return f"{self.job_id} in {self.consignment_id}"

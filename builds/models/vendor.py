@@ -1,0 +1,95 @@
+"""Outside firms and what they have said and done."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import F, Q
+
+from builds.models.keyed import Keyed
+
+
+class Vendor(Keyed):
+    """An outside firm."""
+
+    name = models.TextField(blank=True)
+    calendar = models.ForeignKey(
+        "builds.WorkCalendar", on_delete=models.SET_NULL, null=True, blank=True
+    )
+    minimum_charge = models.FloatField(null=True, blank=True)
+    slot_every = models.PositiveIntegerField(null=True, blank=True)
+    slot_from = models.DateField(null=True, blank=True)
+    reject_chance = models.FloatField(default=0.0)
+    does = models.TextField(blank=True)
+    phone = models.TextField(blank=True)
+    note = models.TextField(blank=True)
+    left_out = models.BooleanField(default=False)
+
+    class Meta(Keyed.Meta):
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(slot_every__isnull=True, slot_from__isnull=True)
+                | Q(slot_every__gte=1, slot_from__isnull=False),
+                name="a_slot_rule_has_a_day_and_a_spacing",
+            ),
+            models.CheckConstraint(
+                condition=Q(reject_chance__range=(0, 1)),
+                name="reject_chance_is_a_chance",
+            ),
+        )
+
+
+class VendorClosure(models.Model):
+    """Whole days a vendor is shut, first and last included."""
+
+    vendor = models.ForeignKey(Vendor, on_delete=models.CASCADE, related_name="closed")
+    first = models.DateField()
+    last = models.DateField()
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(first__lte=F("last")), name="a_closure_ends_after_it_begins"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.first} to {self.last}"
+
+
+class PastReturn(models.Model):
+    """What a vendor once quoted and what it took, in the vendor's working days."""
+
+    vendor = models.ForeignKey(Vendor, on_delete=models.CASCADE, related_name="history")
+    quoted_days = models.FloatField()
+    actual_days = models.FloatField()
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(quoted_days__gt=0, actual_days__gt=0),
+                name="a_return_took_some_days",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"quoted {self.quoted_days:g}, took {self.actual_days:g}"
+
+
+class Promise(models.Model):
+    """A date a vendor gave (empty: would not say), when, and who took it."""
+
+    job = models.ForeignKey(
+        "builds.Job", on_delete=models.CASCADE, related_name="promises"
+    )
+    date = models.DateField(null=True, blank=True)
+    given = models.DateField(null=True, blank=True)
+    by = models.TextField(blank=True)
+    said = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ("pk",)
+
+    def __str__(self) -> str:
+        return str(self.date or "no date")

@@ -1,0 +1,133 @@
+"""Ask the engine about the whole workshop and keep what it says."""
+
+from __future__ import annotations
+
+import hashlib
+import time
+from datetime import datetime
+
+from django.conf import settings
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+import scheduling
+from builds.models import Forecast, ForecastState
+from builds.planning.exchange import dump
+from builds.planning.problem import build_plan
+
+KEPT = 20  # answered forecasts; each may hold a megabyte
+
+
+def replan(*, at: datetime | None = None) -> Forecast:
+    """Answer the plan as it stands; the same plan is never worked out twice.
+
+    The claim is made before the plan is read, so a change made meanwhile leaves a
+    queued forecast of its own behind.
+    """
+    forecast = _claim()
+    try:
+        plan = build_plan(at=at)
+        digest = hashlib.sha256(dump(scheduling.write_plan(plan)).encode()).hexdigest()
+        faults = scheduling.check_plan(plan)
+        if faults:
+            raise scheduling.PlanError(faults)
+        known = _known(digest, forecast)
+        return known or _work_out(forecast, plan, digest)
+    except scheduling.PlanError as error:
+        return _fail(forecast, str(error), faults=error.faults)
+    except Exception as error:
+        _fail(forecast, f"{type(error).__name__}: {error}")
+        raise
+
+
+def _claim() -> Forecast:
+    """Take the newest question; the older ones are answered by it too."""
+    now = timezone.now()
+    with transaction.atomic():
+        queued = list(
+            Forecast.objects.select_for_update()
+            .filter(state=ForecastState.QUEUED)
+            .order_by("pk")
+        )
+        forecast = queued.pop() if queued else Forecast(state=ForecastState.QUEUED)
+        _supersede(queued)
+        forecast.state = ForecastState.RUNNING
+        forecast.progress = "Reading the plan"
+        forecast.asked_at = now
+        forecast.save()
+    return forecast
+
+
+def _supersede(forecasts: list[Forecast]) -> None:
+    Forecast.objects.filter(pk__in=[one.pk for one in forecasts]).update(
+        state=ForecastState.SUPERSEDED, finished=timezone.now(), progress=""
+    )
+
+
+def _known(digest: str, forecast: Forecast) -> Forecast | None:
+    """Give the answer to this very plan, if there is one, as the newest again."""
+    known = Forecast.objects.filter(state=ForecastState.DONE, input_hash=digest).first()
+    if known is None:
+        return None
+    _supersede([forecast])
+    known.asked_at = forecast.asked_at
+    known.save(update_fields=["asked_at"])
+    return known
+
+
+def _work_out(forecast: Forecast, plan: scheduling.Plan, digest: str) -> Forecast:
+    forecast.input_hash = digest
+    forecast.progress = "Working it out"
+    forecast.save(update_fields=["input_hash", "progress"])
+    began = time.monotonic()
+    answer = scheduling.answer(
+        plan,
+        schedules=settings.FORECAST_SCHEDULES,
+        samples=min(plan.samples, settings.FORECAST_SAMPLES),
+    )
+    forecast.answer = answer.as_dict()
+    forecast.seconds = time.monotonic() - began
+    return _finish(forecast)
+
+
+def _finish(forecast: Forecast) -> Forecast:
+    forecast.state = ForecastState.DONE
+    forecast.progress = ""
+    forecast.finished = timezone.now()
+    try:
+        with transaction.atomic():
+            forecast.save()
+    except IntegrityError:  # another worker answered the same plan first
+        _supersede([forecast])
+        return Forecast.objects.get(
+            state=ForecastState.DONE, input_hash=forecast.input_hash
+        )
+    _tidy(forecast)
+    return forecast
+
+
+def _tidy(forecast: Forecast) -> None:
+    """Close what a newer answer has overtaken and drop old answers."""
+    _supersede(
+        list(Forecast.objects.filter(state=ForecastState.RUNNING, pk__lt=forecast.pk))
+    )
+    old = Forecast.objects.exclude(state__in=("queued", "running")).order_by(
+        "-asked_at", "-pk"
+    )
+    Forecast.objects.filter(
+        pk__in=list(old.values_list("pk", flat=True)[KEPT:])
+    ).delete()
+
+
+def _fail(
+    forecast: Forecast, words: str, *, faults: tuple[scheduling.Fault, ...] = ()
+) -> Forecast:
+    forecast.state = ForecastState.FAILED
+    forecast.progress = ""
+    forecast.error = words
+    forecast.faults = [
+        {"where": one.where, "what": one.what, "fix": one.fix} for one in faults
+    ]
+    forecast.finished = timezone.now()
+    forecast.save()
+    return forecast

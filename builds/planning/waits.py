@@ -1,0 +1,43 @@
+"""Working days and waits, counted on the engine's own calendars."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time, timedelta
+
+from builds.models import Link, LinkKind
+from builds.planning.problem import build_plan
+from scheduling.calendars import Clocks
+
+
+def wait_ends(job_key: str) -> datetime | None:
+    """Give when the job's last wait after finished work ends, if that is to come."""
+    links = Link.objects.filter(
+        job__key=job_key, kind=LinkKind.AFTER, before__finished__isnull=False
+    ).select_related("before")
+    waits = [one for one in links if one.wait_days or one.wait_hours]
+    if not waits:
+        return None
+    plan = build_plan()
+    clocks = Clocks(plan)
+    ends = max(_end(clocks, one) for one in waits)
+    return ends if ends > plan.now else None
+
+
+def _end(clocks: Clocks, link: Link) -> datetime:
+    finished = clocks.timeline.quarter(link.before.finished)
+    waited = clocks.shop().add_days(finished, link.wait_days)
+    return clocks.timeline.moment(waited) + timedelta(hours=link.wait_hours)
+
+
+def vendor_days(vendor_key: str, first: date, last: date) -> float:
+    """Give the vendor's working days after the first day, to the end of the last.
+
+    At least one: a part back the day it went took a day of theirs.
+    """
+    clocks = Clocks(build_plan())
+    clock = clocks.of(frozenset({f"vendor:{vendor_key}"}))
+    left, back = (
+        clocks.timeline.quarter(datetime.combine(day, time()) + timedelta(days=1))
+        for day in (first, last)
+    )
+    return max(1.0, clock.days_worked(back) - clock.days_worked(left))

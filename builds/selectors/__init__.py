@@ -1,0 +1,1 @@
+"""Reads: each gives frozen records made for one page."""

@@ -1,0 +1,172 @@
+"""One job as the person at the bench needs it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from builds.cautions import STANDING_NOTE, Caution, cautions_for
+from builds.models import Event, Job, Kind, PersonTrade, State, User
+from builds.selectors.bench import (
+    ALONE,
+    IN_HOUSE,
+    condition_of,
+    held_jobs,
+    last_answer,
+)
+
+AT_VENDOR = (Kind.OUTSIDE, Kind.ORDER)
+SIGNS_OFF = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """Something this job stands on, and who has it."""
+
+    title: str
+    condition: str
+    holder: str
+
+
+@dataclass(frozen=True, slots=True)
+class LastWord:
+    """What was last said at the bench about this job."""
+
+    by: str
+    at: Any
+    verb: str
+    reason: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class BenchSheet:
+    """The job card."""
+
+    key: str
+    version: int
+    title: str
+    car: str
+    area: str
+    phase: str
+    condition: str
+    in_house: bool
+    at_vendor: bool
+    hours: float | None
+    is_left: bool
+    trade: str
+    level: int
+    people: int
+    with_whom: str
+    places: tuple[str, ...]
+    holder: str
+    note: str
+    commitment: bool
+    before: tuple[Before, ...]
+    reasons: tuple[str, ...]
+    signers: tuple[str, ...]
+    pieces: int | None
+    pieces_back: int
+    cautions: tuple[Caution, ...]
+    standing_note: str
+    said: tuple[LastWord, ...]
+
+
+def bench_sheet(job: Job) -> BenchSheet:
+    """Give everything the bench asks about one job."""
+    planned = last_answer().get("jobs", {})
+    mine = planned.get(job.key, {})
+    held = job.pk in held_jobs([job])
+    return BenchSheet(
+        key=job.key,
+        version=job.version,
+        title=str(job),
+        car=str(job.build or ""),
+        area=job.area,
+        phase=job.phase,
+        condition=condition_of(job, mine, held=held),
+        in_house=job.kind in IN_HOUSE,
+        at_vendor=job.kind in AT_VENDOR,
+        hours=job.likely if job.remaining is None else job.remaining,
+        is_left=job.remaining is not None,
+        trade=job.trade or "",
+        level=job.trade_level or ALONE,
+        people=job.people,
+        with_whom=str(job.person or ""),
+        places=tuple(str(place) for place in job.places.all()),
+        holder=job.holder,
+        note=job.note,
+        commitment=job.commitment,
+        before=_before(job, planned),
+        reasons=tuple(mine.get("reasons", ())) if job.state == State.OPEN else (),
+        signers=_signers(job),
+        pieces=job.pieces,
+        pieces_back=job.pieces_back,
+        cautions=cautions_for(
+            job.title, job.kind, job.trade, job.phase, job.note, job.area
+        ),
+        standing_note=STANDING_NOTE,
+        said=_said(job),
+    )
+
+
+def already_said(
+    user: User, job: Job, verb: str, reason: str, words: str, **facts: Any
+) -> bool:
+    """Say whether the newest word about this job is this very one, from them."""
+    newest = Event.objects.filter(job=job).first()
+    return (
+        newest is not None
+        and newest.by_id == user.pk
+        and (newest.verb, newest.words) == (verb, words)
+        and newest.after.get("reason", "") == reason
+        and all(getattr(job, name) == value for name, value in facts.items())
+    )
+
+
+def _before(job: Job, planned: Mapping[str, Mapping[str, Any]]) -> tuple[Before, ...]:
+    links = job.links.select_related("before__vendor", "before__person")
+    jobs = [link.before for link in links]
+    held = held_jobs(jobs)
+    return tuple(
+        Before(
+            title=str(one),
+            condition=condition_of(
+                one, planned.get(one.key, {}), held=one.pk in held
+            ),
+            holder=_holder(one),
+        )
+        for one in jobs
+    )
+
+
+def _holder(job: Job) -> str:
+    if job.state == State.UNDER_WAY and job.kind in AT_VENDOR:
+        return job.holder or str(job.vendor or "")
+    return job.holder or str(job.person or "")
+
+
+def _signers(job: Job) -> tuple[str, ...]:
+    if not job.trade:
+        return ()
+    able = PersonTrade.objects.filter(
+        trade=job.trade, level=SIGNS_OFF, person__left_out=False
+    ).select_related("person")
+    return tuple(str(one.person) for one in able)
+
+
+def _said(job: Job) -> tuple[LastWord, ...]:
+    spoken = Event.objects.filter(
+        job=job, verb__in=("stopped job", "reported trouble")
+    ).select_related("by")
+    return tuple(
+        LastWord(
+            by=str(one.by or ""),
+            at=one.at,
+            verb=one.verb,
+            reason=one.after.get("reason", ""),
+            words=one.words,
+        )
+        for one in spoken[:3]
+    )

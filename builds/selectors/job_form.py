@@ -1,0 +1,154 @@
+"""What a job can be given: people, vendors, places, trades, levels and other jobs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from django.db.models import Q
+
+from builds.models import (
+    Build,
+    Job,
+    Link,
+    LinkKind,
+    Person,
+    PersonTrade,
+    Place,
+    State,
+    Vendor,
+    WorkCalendar,
+    Workshop,
+)
+
+SHOWN = 60
+USUAL_DAY = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class JobChoices:
+    """What the lists of a job's form offer."""
+
+    now: datetime
+    day_hours: float
+    levels: tuple[str, ...]
+    trades: tuple[str, ...]
+    areas: tuple[str, ...]
+    phases: tuple[str, ...]
+    people: tuple[Person, ...]
+    vendors: tuple[Vendor, ...]
+    places: tuple[Place, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class First:
+    """A job that comes first, or could."""
+
+    key: str
+    title: str
+    car: str
+    state: str
+    kind: str = ""
+    wait: str = ""
+    link: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class FirstPage:
+    """What a job waits for, and what else it could."""
+
+    asked: str
+    waits_for: tuple[First, ...]
+    found: tuple[First, ...]
+    more: int
+
+
+def job_choices() -> JobChoices:
+    """Read everything a job's form offers."""
+    shop = Workshop.current()
+    jobs = Job.objects.values_list("trade", "area", "phase").distinct()
+    rows = list(jobs.order_by())
+    skills = PersonTrade.objects.order_by("trade").values_list("trade", flat=True)
+    return JobChoices(
+        now=shop.clock(),
+        day_hours=day_hours(),
+        levels=tuple(shop.levels),
+        trades=_words([*skills, *(row[0] for row in rows)]),
+        areas=_words(row[1] for row in rows),
+        phases=_words(row[2] for row in rows),
+        people=tuple(Person.objects.all()),
+        vendors=tuple(Vendor.objects.all()),
+        places=tuple(Place.objects.all()),
+    )
+
+
+def day_hours() -> float:
+    """Give the hours of the workshop's usual day: the longest of its week."""
+    calendar = WorkCalendar.objects.first()
+    if calendar is None or calendar.elapsed:
+        return USUAL_DAY
+    days = (
+        sum(_length(opening) for opening in openings)
+        for openings in calendar.week.values()
+    )
+    return max(days, default=0.0) or USUAL_DAY
+
+
+def first_page(*, job: Job, asked: str) -> FirstPage:
+    """Give what a job waits for, and the jobs that match what was asked."""
+    links = Link.objects.filter(job=job).select_related("before__build")
+    waits_for = tuple(_linked(link) for link in links)
+    taken = [job.pk, *(link.before_id for link in links)]
+    found = Job.objects.exclude(pk__in=taken).exclude(state=State.LEFT_OUT)
+    for word in asked.split()[:8]:
+        found = found.filter(
+            Q(title__icontains=word)
+            | Q(area__icontains=word)
+            | Q(build__name__icontains=word)
+        )
+    rows = list(found.select_related("build"))
+    own = [row for row in rows if row.build_id == job.build_id]
+    others = [row for row in rows if row.build_id != job.build_id]
+    # Another car's jobs come up only when somebody asks for them.
+    listed = [*own, *(others if asked else [])]
+    shown = tuple(_first(row) for row in listed[:SHOWN])
+    return FirstPage(asked, waits_for, shown, max(0, len(listed) - SHOWN))
+
+
+def _linked(link: Link) -> First:
+    words = []
+    if link.wait_days:
+        words.append(f"{link.wait_days:g} working days")
+    if link.wait_hours:
+        words.append(f"{link.wait_hours:g} hours")
+    return First(
+        key=link.before.key,
+        title=str(link.before),
+        car=_car(link.before.build),
+        state=link.before.state,
+        kind=LinkKind(link.kind).label,
+        wait=" and ".join(words),
+        link=link.pk,
+    )
+
+
+def _first(job: Job) -> First:
+    return First(key=job.key, title=str(job), car=_car(job.build), state=job.state)
+
+
+def _car(build: Build | None) -> str:
+    return str(build) if build else "no car"
+
+
+def _words(words: Iterable[str | None]) -> tuple[str, ...]:
+    return tuple(sorted({word for word in words if word}))
+
+
+def _length(opening: str) -> float:
+    opens, closes = opening.split("-")
+    start, end = (
+        timedelta(hours=int(one.split(":")[0]), minutes=int(one.split(":")[1]))
+        for one in (opens, closes)
+    )
+    return (end - start) / timedelta(hours=1)

@@ -1,0 +1,196 @@
+"""Settings, in Django's own order; everything that differs comes from the environment.
+
+DEBUG=1 is for one's own machine. A served site needs SECRET_KEY and ALLOWED_HOSTS;
+DATABASE_URL and REDIS_URL are optional.
+"""
+
+import importlib
+import sys
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+import environ
+from csp.constants import NONE, SELF
+
+# Libraries before SQLite 3.51.3 can corrupt a write-ahead log shared by two
+# processes (sqlite.org/wal.html, "The WAL-reset bug"). This one ships a newer one.
+with suppress(ImportError):
+    sys.modules["sqlite3"] = importlib.import_module("pysqlite3")
+sqlite3 = importlib.import_module("sqlite3")
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+env = environ.Env()
+
+# Core
+
+DEBUG = env.bool("DEBUG", default=False)
+DEMO = env.bool("DEMO", default=False)
+AT_HOME = DEBUG or "pytest" in sys.modules
+# Left empty, Django refuses to serve; commands that sign nothing still run.
+SECRET_KEY = env("SECRET_KEY", default="for one's own machine only" if AT_HOME else "")
+ALLOWED_HOSTS = env.list(
+    "ALLOWED_HOSTS", default=["localhost", "127.0.0.1", "[::1]"] if AT_HOME else []
+)
+CSRF_TRUSTED_ORIGINS = env.list("CSRF_TRUSTED_ORIGINS", default=[])
+ROOT_URLCONF = "builds.urls"
+WSGI_APPLICATION = "builds.wsgi.application"
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+INSTALLED_APPS = [
+    "builds",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "csp",
+    "django_htmx",
+    "template_partials",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+]
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "builtins": ["template_partials.templatetags.partials"],
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    }
+]
+
+# Database
+
+JOURNAL = "WAL" if sqlite3.sqlite_version_info >= (3, 51, 3) else "DELETE"
+SQLITE_OPTIONS = {
+    "timeout": 20,
+    # A transaction that reads and then writes would otherwise fail as "locked".
+    "transaction_mode": "IMMEDIATE",
+    "init_command": f"PRAGMA journal_mode={JOURNAL}; PRAGMA synchronous=FULL;",
+}
+POSTGRES_OPTIONS = {
+    "options": "-c lock_timeout=5000 -c statement_timeout=30000"
+    " -c idle_in_transaction_session_timeout=60000"
+}
+database: dict[str, Any] = env.db(
+    "DATABASE_URL", default=f"sqlite:///{BASE_DIR / 'db.sqlite3'}"
+)
+if database["ENGINE"].endswith("sqlite3"):
+    database["OPTIONS"] = SQLITE_OPTIONS
+else:
+    database["OPTIONS"] = database.get("OPTIONS", {}) | POSTGRES_OPTIONS
+    database |= {"CONN_MAX_AGE": 60, "CONN_HEALTH_CHECKS": True}
+DATABASES = {"default": database}
+
+# People
+
+AUTH_USER_MODEL = "builds.User"
+LOGIN_URL = "sign_in"
+LOGIN_REDIRECT_URL = "/"
+LOGOUT_REDIRECT_URL = LOGIN_URL
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {
+        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "OPTIONS": {"min_length": 15},  # NIST SP 800-63B-4, one factor
+    },
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+]
+
+# Language and time: the workshop's own zone is a row, not a setting
+
+LANGUAGE_CODE = "en-gb"
+USE_I18N = False
+USE_TZ = True
+TIME_ZONE = "UTC"
+
+# Static files
+
+STATIC_URL = "static/"
+STATIC_ROOT = BASE_DIR / "var" / "static"
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
+        if AT_HOME
+        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+    },
+}
+
+# Safety
+
+OWN = ("script", "style", "img", "connect", "font", "manifest")
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        **{f"{kind}-src": [SELF] for kind in OWN},
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+X_FRAME_OPTIONS = "DENY"
+SESSION_COOKIE_AGE = 14 * 24 * 3600
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = not AT_HOME
+if not AT_HOME:
+    SESSION_COOKIE_NAME = "__Host-session"
+    CSRF_COOKIE_NAME = "__Host-csrf"
+    SECURE_SSL_REDIRECT = env.bool("SECURE_SSL_REDIRECT", default=True)
+    SECURE_HSTS_SECONDS = env.int("SECURE_HSTS_SECONDS", default=31_536_000)
+    SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = True
+    if env.bool("BEHIND_PROXY", default=False):
+        SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+# The queue: without Redis the work is done on the spot
+
+REDIS_URL = env("REDIS_URL", default="")
+CELERY_BROKER_URL = REDIS_URL or "memory://"
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_ACKS_LATE = True
+CELERY_TASK_REJECT_ON_WORKER_LOST = True
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_TASK_TIME_LIMIT = 120  # below visibility_timeout, or a job runs twice at once
+CELERY_TASK_SOFT_TIME_LIMIT = 100
+CELERY_TASK_PUBLISH_RETRY_POLICY = {
+    "max_retries": 2,
+    "interval_start": 0,
+    "interval_step": 0.2,
+    "interval_max": 0.5,
+}
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_BROKER_TRANSPORT_OPTIONS = {
+    "visibility_timeout": 300,
+    "unacked_restore_interval": 5,
+    "unacked_restore_throttle": 1,
+    "socket_timeout": 20,
+    "socket_connect_timeout": 3,
+    "socket_keepalive": True,
+}
+
+# The forecast: counted tries, not seconds, so the same plan gets the same answer
+
+FORECAST_SCHEDULES = env.int("FORECAST_SCHEDULES", default=40)
+FORECAST_SAMPLES = env.int("FORECAST_SAMPLES", default=4000)

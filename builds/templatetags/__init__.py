@@ -1,0 +1,1 @@
+"""What templates may say: wording, marks and the way about."""

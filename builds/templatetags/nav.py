@@ -1,0 +1,51 @@
+"""The way about the site, by role."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django import template
+from django.urls import reverse
+
+from builds.models import Role
+
+register = template.Library()
+
+# Tab, address name, and the pages that lie behind the same tab.
+LEAD = (
+    ("Morning sheet", "morning", ()),
+    ("Cars", "cars", ("car", "job", "knock_on")),
+    ("Out and back", "vendors", ("vendor",)),
+    ("Hands", "people", ("person",)),
+    ("Shows", "shows", ("show",)),
+    ("Plan file", "exchange", ()),
+    ("Workshop", "workshop", ()),
+)
+TABS: dict[str, tuple[tuple[str, str, tuple[str, ...]], ...]] = {
+    Role.LEAD: LEAD,
+    Role.TECHNICIAN: (("Bench", "bench", ("bench_job",)),),
+    Role.CUSTOMER: (("Your car", "my_car", ()),),
+}
+
+
+@dataclass(frozen=True)
+class Tab:
+    """One way to go."""
+
+    name: str
+    url: str
+    current: bool
+
+
+@register.simple_tag(takes_context=True)
+def nav_for(context: Mapping[str, Any], user: Any) -> tuple[Tab, ...]:
+    """Give the tabs of someone's role; nobody signed in has none."""
+    role = getattr(user, "role", "")
+    match = getattr(context.get("request"), "resolver_match", None)
+    here = match.url_name if match else ""
+    return tuple(
+        Tab(name, reverse(target), here == target or here in behind)
+        for name, target, behind in TABS.get(role, ())
+    )

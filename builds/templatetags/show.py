@@ -1,0 +1,91 @@
+"""Show dates, hours, odds and conditions the same way on every page."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django import template
+from django.utils import timezone
+
+from builds.charts import wording
+from builds.charts.conditions import SIGNS
+
+register = template.Library()
+UNDO = "undo:"
+
+
+def _local(when: wording.When) -> wording.When:
+    """Turn a stored instant into the wall clock of the workshop."""
+    if isinstance(when, datetime) and timezone.is_aware(when):
+        return timezone.localtime(when)
+    return when
+
+
+@register.filter
+def day(when: wording.When) -> str:
+    """Say a day: `Fri 14 May`."""
+    return wording.day(_local(when))
+
+
+@register.filter
+def day_year(when: wording.When) -> str:
+    """Say a day with its year."""
+    return wording.day_year(_local(when))
+
+
+@register.filter
+def clock(when: wording.When) -> str:
+    """Say the time of day."""
+    return wording.clock(_local(when))
+
+
+@register.filter
+def moment(when: wording.When) -> str:
+    """Say a day and the time of day."""
+    return wording.moment(_local(when))
+
+
+@register.simple_tag
+def day_range(first: wording.When, last: wording.When) -> str:
+    """Say a stretch of days."""
+    return wording.day_range(_local(first), _local(last))
+
+
+register.filter("hours", wording.hours)
+register.filter("days", wording.days)
+register.filter("in_hand", wording.in_hand)
+register.filter("in_100", wording.in_100)
+register.filter("odds_word", wording.odds_word)
+register.filter("counted", wording.counted)
+
+
+@register.inclusion_tag("_parts/mark.html")
+def mark(condition: str, how: str = "") -> dict[str, object]:
+    """Draw the sign of a condition with its word; `bare` hides the word from sight."""
+    return {"word": condition, "sign": SIGNS[condition], "bare": how == "bare"}
+
+
+@register.inclusion_tag("_parts/odds.html")
+def odds(chance: float | None, how: str = "") -> dict[str, object]:
+    """Draw the dial of a chance with its word and its hundredths."""
+    word = wording.odds_word(chance)
+    return {
+        "known": chance is not None,
+        "word": word,
+        "sign": word.replace(" ", "-"),
+        "in_100": wording.in_100(chance),
+        "short": how == "short",
+    }
+
+
+@register.filter
+def offset(place: float, by: float) -> float:
+    """Move a place in a picture; Django's own `add` cuts fractions off."""
+    return round(place + by, 1)
+
+
+@register.filter
+def undo_url(tags: str | None) -> str:
+    """Give the address that takes a message's act back, if it carries one."""
+    found = (tag for tag in (tags or "").split() if tag.startswith(UNDO))
+    return next(found, "").removeprefix(UNDO)

@@ -1,0 +1,1 @@
+"""Views: gate, selector or action, render."""

@@ -1,0 +1,298 @@
+"""The stable JSON shape of an answer: moments as YYYY-MM-DDTHH:MM, numbers rounded."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from scheduling.critical_path import FOREVER, driving_chain, free_float, total_float
+from scheduling.findings import Findings
+from scheduling.goals import Due
+from scheduling.plan import Job
+from scheduling.readiness import Key, Odds, joint, standard_error
+from scheduling.timeline import PER_DAY, PER_HOUR
+from scheduling.work import SENT_KINDS
+
+SURE = 0.8
+
+
+def answer_json(found: Findings) -> dict[str, Any]:
+    """Return the published shape of an answer.
+
+    Returns
+    -------
+    dict
+        Keys as in the plan-file contract; only plain JSON values.
+    """
+    network = found.network
+    end = max(found.early.finish, default=network.now)
+    shop = network.clocks.shop()
+    whole = range(len(network.nodes))
+    return {
+        "now": stamp(found, network.now),
+        "seed": found.seed,
+        "samples": found.samples,
+        "duration_hours": hours(shop.worked(end) - shop.worked(network.now)),
+        "critical_path": names(found, driving_chain(found.early, whole)),
+        "jobs": {job.id: job_json(found, job) for job in network.plan.jobs},
+        "builds": {build.id: _build(found, build.id) for build in network.plan.builds},
+        "shows": {
+            show.id: _show(found, show.id)
+            for show in network.plan.shows
+            if not show.left_out
+        },
+        "blocking": _blocking(found),
+        "moves_show": [
+            {
+                "job": move.job,
+                "build": move.due.build,
+                "show": move.due.show,
+                "gain_probability": round(move.gain_probability, 4),
+                "gain_p80_days": round(move.gain_p80_days, 2),
+                "probability_now": round(move.probability_now, 4),
+                "probability_then": round(move.probability_then, 4),
+            }
+            for move in found.moves
+        ],
+        "ring": [
+            {
+                "job": call.job,
+                "build": call.build,
+                "vendor": call.vendor,
+                "whom": call.whom,
+                "why": call.why,
+                "due": call.due.isoformat() if call.due else None,
+                "kind": call.kind,
+                "gain_probability": round(call.gain_probability, 4),
+            }
+            for call in found.calls
+        ],
+        "today": _today(found),
+        "plan": _plan(found, end),
+        "problems": [
+            {"where": fault.where, "what": fault.what, "fix": fault.fix}
+            for fault in found.faults
+        ],
+    }
+
+
+def stamp(found: Findings, quarter: float) -> str | None:
+    """Return a quarter as text, None where there is no such moment."""
+    if abs(quarter) == FOREVER:
+        return None
+    return found.moment(quarter).isoformat(timespec="minutes")
+
+
+def hours(quarters: float) -> float:
+    """Return quarters as hours, rounded far below a minute."""
+    return round(quarters / PER_HOUR, 6) + 0.0
+
+
+def names(found: Findings, chain: list[int]) -> list[str]:
+    """Return the job ids of a chain of nodes."""
+    return [
+        job
+        for number in chain
+        if not found.network.nodes[number].gone
+        for job in found.network.nodes[number].ids
+    ]
+
+
+def job_json(found: Findings, job: Job) -> dict[str, Any]:
+    """Return one job's part of the answer."""
+    condition = found.conditions[job.id]
+    words = {
+        "condition": condition.word,
+        "reasons": list(condition.reasons),
+        "waits_for": list(condition.waits_for),
+    }
+    if job.state in ("done", "left out"):
+        return {**_nothing(job), **words}
+    number = found.network.index[job.id]
+    node = found.network.nodes[number]
+    early, late, shared = found.early, found.late, found.shared
+    goal_end = max(early.finish)
+    slack = total_float(found.network, number, early, late)
+    held = found.holdings[job.id]
+    driver = early.driver[number]
+    vendor = [job.vendor] if job.vendor and job.kind in SENT_KINDS else []
+    return {
+        "early_start": stamp(found, early.start[number]),
+        "early_finish": stamp(found, early.finish[number]),
+        "late_start": stamp(found, late.start[number]),
+        "late_finish": stamp(found, late.finish[number]),
+        "total_float_hours": hours(slack),
+        "free_float_hours": hours(free_float(found.network, number, early, goal_end)),
+        "critical": slack < 1e-3,
+        "in_hand_days": _in_hand(found, number),
+        "planned_start": stamp(found, shared.start[number]),
+        "planned_finish": stamp(found, shared.finish[number]),
+        "who": list(shared.team[number]) or vendor,
+        **words,
+        "needed_for": _needed_for(found, number, job),
+        "duration_hours": hours(node.work.length) if not node.work.in_days else None,
+        "driven_by": None if driver is None else found.network.nodes[driver].ids[0],
+        "holds": held.holds,
+        "only_this": held.only_this,
+        "frees": list(held.frees),
+        "held_hours": round(held.held_hours, 2),
+        "criticality": round(float(found.odds.criticality[number]), 4),
+        "p50": stamp(found, float(found.odds.points[1, number])),
+        "p80": stamp(found, float(found.odds.points[2, number])),
+    }
+
+
+def _nothing(job: Job) -> dict[str, Any]:
+    times = dict.fromkeys(
+        (
+            "early_start early_finish late_start late_finish total_float_hours "
+            "free_float_hours in_hand_days planned_start planned_finish needed_for "
+            "duration_hours driven_by p50 p80"
+        ).split()
+    )
+    if job.finished:
+        times["planned_finish"] = job.finished.isoformat(timespec="minutes")  # type: ignore[assignment]
+    if job.started:
+        times["planned_start"] = job.started.isoformat(timespec="minutes")  # type: ignore[assignment]
+    return {
+        **times,
+        "critical": False,
+        "who": [job.person] if job.person else [],
+        "holds": 0,
+        "only_this": 0,
+        "frees": [],
+        "held_hours": 0.0,
+        "criticality": 0.0,
+    }
+
+
+def _in_hand(found: Findings, number: int) -> float | None:
+    limit = found.show_late.finish[number]
+    if limit == FOREVER:
+        return None
+    shop = found.network.clocks.shop()
+    early = found.early.finish[number]
+    return round(shop.days_worked(limit) - shop.days_worked(early), 2)
+
+
+def _needed_for(found: Findings, number: int, job: Job) -> str | None:
+    for level in found.network.plan.levels:
+        goal = found.goals.get((job.build, level))
+        if goal and number in goal.nodes:
+            return level
+    return None
+
+
+def _points(found: Findings, odds: Odds, key: Key) -> dict[str, Any]:
+    ends = found.goals[key].ends
+    planned = max((found.shared.finish[n] for n in ends), default=found.network.now)
+    return {
+        "planned": stamp(found, planned),
+        **{f"p{p}": stamp(found, odds.percentile(key, p)) for p in (10, 50, 80, 90)},
+        "critical_path": names(found, driving_chain(found.early, ends)),
+    }
+
+
+def _build(found: Findings, build: str) -> dict[str, Any]:
+    levels = found.network.plan.levels
+    if (build, levels[0]) not in found.goals:
+        return {"left_out": True, "levels": {}, "critical_path": []}
+    ends = found.goals[build, found.wanted[build]].ends
+    return {
+        "left_out": False,
+        "wanted_level": found.wanted[build],
+        "levels": {one: _points(found, found.odds, (build, one)) for one in levels},
+        "critical_path": names(found, driving_chain(found.early, ends)),
+    }
+
+
+def _show(found: Findings, show: str) -> dict[str, Any]:
+    record = next(one for one in found.network.plan.shows if one.id == show)
+    dues = [due for due in found.dues if due.show == show]
+    shop = found.network.clocks.shop()
+    move_in = found.network.clocks.timeline.quarter(record.move_in)
+    to_go = shop.days_worked(move_in) - shop.days_worked(found.network.now)
+    all_ready = joint(found.odds, dues)
+    return {
+        "name": record.name,
+        "move_in": record.move_in.isoformat(timespec="minutes"),
+        "days_to_go": round(to_go, 1),
+        "all_ready": round(all_ready, 4),
+        "all_ready_standard_error": round(standard_error(all_ready, found.samples), 4),
+        "entries": {due.build: _entry(found, due) for due in dues},
+    }
+
+
+def _entry(found: Findings, due: Due) -> dict[str, Any]:
+    levels = {}
+    best = None
+    for level in found.network.plan.levels:
+        levels[level] = _level(found, due, level)
+        if levels[level]["probability"] >= SURE:
+            best = level
+    return {"level": due.level, "best_level": best, "levels": levels}
+
+
+def _level(found: Findings, due: Due, level: str) -> dict[str, Any]:
+    key = (due.build, level)
+    chance = found.odds.chance(key, due.move_in)
+    shop = found.network.clocks.shop()
+    ends = found.goals[key].ends
+    planned = max((found.shared.finish[n] for n in ends), default=found.network.now)
+    in_hand = shop.days_worked(due.move_in) - shop.days_worked(planned)
+    return {
+        **_points(found, found.odds, key),
+        "probability": round(chance, 4),
+        "probability_alone": round(found.alone.chance(key, due.move_in), 4),
+        "standard_error": round(standard_error(chance, found.samples), 4),
+        "in_hand_days": round(in_hand, 2),
+    }
+
+
+def _blocking(found: Findings) -> list[dict[str, Any]]:
+    rows = [
+        {
+            "job": job.id,
+            "build": job.build,
+            "holds": held.holds,
+            "only_this": held.only_this,
+            "frees": list(held.frees),
+            "held_hours": round(held.held_hours, 2),
+        }
+        for job in found.network.plan.jobs
+        if job.id in found.holdings and found.conditions[job.id].word != "waiting"
+        for held in [found.holdings[job.id]]
+    ]
+    rows.sort(key=lambda row: (-row["holds"], -row["held_hours"], row["job"]))
+    return rows
+
+
+def _today(found: Findings) -> dict[str, list[str]]:
+    tomorrow = (found.network.now // PER_DAY + 1) * PER_DAY
+    today: dict[str, list[str]] = {
+        one.id: [] for one in found.network.plan.people if not one.left_out
+    }
+    order = sorted(
+        range(len(found.network.nodes)), key=lambda n: (found.shared.start[n], n)
+    )
+    for number in order:
+        if found.shared.start[number] < tomorrow:
+            for person in found.shared.team[number]:
+                today[person].extend(found.network.nodes[number].ids)
+    return today
+
+
+def _plan(found: Findings, bound: float) -> dict[str, Any]:
+    network = found.network
+    shop = network.clocks.shop()
+    began = shop.worked(network.now)
+    makespan = shop.worked(max(found.shared.finish, default=network.now)) - began
+    least = shop.worked(bound) - began
+    if makespan <= least + 1.0:
+        status = "proven best"
+    else:
+        status = f"within {100 * (makespan / max(least, 1e-9) - 1):.0f} % of the bound"
+    return {
+        "makespan_hours": hours(makespan),
+        "bound_hours": hours(least),
+        "status": status,
+    }

@@ -1,0 +1,116 @@
+"""Rings: jobs that wait for each other, so that none of them can ever start.
+
+fit ──► weld ──► plate
+ ▲                 │
+ └─────────────────┘
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator, Mapping, Sequence
+
+import networkx as nx
+
+WaitsFor = Mapping[str, Sequence[str]]
+
+
+def find_loop(waits_for: WaitsFor) -> tuple[str, ...] | None:
+    """Return jobs that wait for each other in a ring, or None.
+
+    Parameters
+    ----------
+    waits_for : mapping of str to sequence of str
+        For each job, the jobs it waits for. Jobs named only as waited for count as
+        waiting for nothing.
+
+    Returns
+    -------
+    tuple of str or None
+        In the order the work would go: the first comes before the second, and so
+        on, and the last comes before the first again. The same links always give
+        the same ring. A job that waits for itself is a ring of one.
+
+    Notes
+    -----
+    O(jobs + links), no recursion. Rings lie in the strongly connected components
+    of the links.
+
+    References
+    ----------
+    Tarjan, R. E. (1972), Depth-first search and linear graph algorithms, SIAM
+    Journal on Computing 1(2):146-160; with Nuutila's changes, as in networkx.
+
+    Examples
+    --------
+    >>> find_loop({"weld": ["fit"], "plate": ["weld"], "fit": ["plate"]})
+    ('weld', 'plate', 'fit')
+    >>> find_loop({"weld": ["fit"]}) is None
+    True
+    """
+    return next(find_loops(waits_for), None)
+
+
+def find_loops(waits_for: WaitsFor) -> Iterator[tuple[str, ...]]:
+    """Yield one ring for every group of jobs that all wait for each other.
+
+    Parameters
+    ----------
+    waits_for : mapping of str to sequence of str
+        As for `find_loop`.
+
+    Yields
+    ------
+    tuple of str
+        The shortest ring through the group's first job, groups in the order in
+        which their first job stands in `waits_for`.
+    """
+    for group in find_tangles(waits_for):
+        yield _shortest_ring(waits_for, group[0])
+
+
+def find_tangles(waits_for: WaitsFor) -> list[tuple[str, ...]]:
+    """Return the groups of jobs in which each waits, in the end, for all the others.
+
+    Parameters
+    ----------
+    waits_for : mapping of str to sequence of str
+        As for `find_loop`.
+
+    Returns
+    -------
+    list of tuple of str
+        Jobs and groups in the order of `waits_for`; a job alone only if it waits
+        for itself.
+    """
+    order = {job: number for number, job in enumerate(waits_for)}
+    graph: nx.DiGraph[str] = nx.DiGraph()
+    graph.add_nodes_from(waits_for)
+    graph.add_edges_from(
+        (job, before)
+        for job, all_before in waits_for.items()
+        for before in all_before
+        if before in order
+    )
+    groups = [
+        tuple(sorted(group, key=order.__getitem__))
+        for group in nx.strongly_connected_components(graph)
+        if len(group) > 1 or any(graph.has_edge(job, job) for job in group)
+    ]
+    return sorted(groups, key=lambda group: order[group[0]])
+
+
+def _shortest_ring(waits_for: WaitsFor, first: str) -> tuple[str, ...]:
+    """Return the shortest ring through a job that is known to lie on one."""
+    waiter: dict[str, str] = {}
+    todo = deque([first])
+    while first not in waiter:
+        job = todo.popleft()
+        for before in waits_for.get(job, ()):
+            if before not in waiter:
+                waiter[before] = job
+                todo.append(before)
+    ring = [first]
+    while (job := waiter[ring[-1]]) != first:
+        ring.append(job)
+    return tuple(ring)

@@ -1,0 +1,252 @@
+"""Live jobs and their links as a graph, consignments gathered into one node each.
+
+    clear ──► weld ──► fit ──┐
+                             ├─► [plate a | plate b]  one node: go and return together
+    clear ──► make ──────────┘
+
+networkx does the graph work; nodes are numbered in a repeatable topological order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import networkx as nx
+
+from scheduling.calendars import Clocks
+from scheduling.errors import CycleError
+from scheduling.loops import find_loop
+from scheduling.plan import Job, Link, LinkKind, Plan
+from scheduling.timeline import PER_HOUR
+from scheduling.work import Work, begun, work_of
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """Node `before` comes before the node that holds this arc."""
+
+    before: int
+    kind: LinkKind
+    wait: float = 0.0
+    wait_days: float = 0.0
+
+
+@dataclass(slots=True)
+class Node:
+    """One job, or the jobs of one consignment."""
+
+    works: tuple[Work, ...]
+    release: float
+    before: list[Arc] = field(default_factory=list)
+    after: list[Arc] = field(default_factory=list)
+
+    @property
+    def work(self) -> Work:
+        """Return the work that lasts longest: it sets the node's length."""
+        if len(self.works) == 1:
+            return self.works[0]
+        return max(self.works, key=lambda one: one.length)
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """Return the ids of the node's jobs."""
+        return tuple(one.job.id for one in self.works)
+
+    @property
+    def begun(self) -> bool:
+        """Return whether it is under way or away."""
+        return self.works[0].begun
+
+    @property
+    def gone(self) -> bool:
+        """Return whether it is left out."""
+        return self.works[0].job.state == "left out"
+
+
+@dataclass
+class Network:
+    """Nodes in topological order; `index` finds the node of a job that is not done."""
+
+    plan: Plan
+    clocks: Clocks
+    now: float
+    nodes: list[Node]
+    index: dict[str, int]
+    slots: dict[str, tuple[int, ...]] = field(default_factory=dict)
+
+    @cached_property
+    def jobs(self) -> dict[str, Job]:
+        """Return every job of the plan by id."""
+        return {job.id: job for job in self.plan.jobs}
+
+    def graph(self) -> nx.DiGraph:
+        """Return the arcs between nodes as a networkx graph."""
+        graph = nx.DiGraph()
+        graph.add_nodes_from(range(len(self.nodes)))
+        for number, node in enumerate(self.nodes):
+            graph.add_edges_from((arc.before, number) for arc in node.before)
+        return graph
+
+    def ancestors(self, targets: Iterable[int]) -> set[int]:
+        """Return the targets and everything they wait for."""
+        found: set[int] = set()
+        todo = list(targets)
+        while todo:
+            number = todo.pop()
+            if number not in found:
+                found.add(number)
+                todo.extend(arc.before for arc in self.nodes[number].before)
+        return found
+
+
+def build_network(plan: Plan, clocks: Clocks) -> Network:
+    """Return the network of every job that is not done.
+
+    Raises
+    ------
+    CycleError
+        Jobs wait for each other in a ring; names them in order.
+
+    Notes
+    -----
+    O(jobs + links). Done jobs are history: they only hold what follows them for as
+    long as a wait on the link runs. A commitment also waits for every open check
+    before it, however it is linked.
+    """
+    now = clocks.timeline.quarter(plan.now)
+    live = {job.id: job for job in plan.jobs if job.state != "done"}
+    groups = _groups(plan, live)
+    home = {job: lead for lead, members in groups.items() for job in members}
+    links = {job.id: _live_links(job) for job in live.values()}
+    waits = {
+        lead: [
+            home[link.job] for job in members for link in links[job] if link.job in live
+        ]
+        for lead, members in groups.items()
+    }
+    loop = find_loop(waits)
+    if loop:
+        raise CycleError(loop)
+    order = _in_order(waits)
+    number = {lead: position for position, lead in enumerate(order)}
+    network = Network(plan, clocks, now, [], {})
+    for lead in order:
+        works = tuple(work_of(live[job], plan, clocks, now) for job in groups[lead])
+        node = Node(works, max(work.release for work in works))
+        for work in works:
+            network.index[work.job.id] = len(network.nodes)
+            for link in links[work.job.id]:
+                _tie(network, node, link, number.get(home.get(link.job, "")))
+        network.nodes.append(node)
+    _leave_together(network)
+    _commit_after_checks(network)
+    _mirror(network)
+    _find_slots(network)
+    return network
+
+
+def _groups(plan: Plan, live: dict[str, Job]) -> dict[str, tuple[str, ...]]:
+    """Return node members by their first job; only parts still here travel together."""
+    groups: dict[str, tuple[str, ...]] = {}
+    together: set[str] = set()
+    for consignment in plan.consignments:
+        waiting = [
+            job
+            for job in consignment.jobs
+            if job in live and live[job].state == "open" and not begun(live[job])
+        ]
+        if waiting:
+            groups[waiting[0]] = tuple(waiting)
+            together.update(waiting)
+    for job in live:
+        if job not in together:
+            groups[job] = (job,)
+    return groups
+
+
+def _live_links(job: Job) -> tuple[Link, ...]:
+    """Return the links that still hold a job; one begun no longer waits to start."""
+    if begun(job):
+        return tuple(link for link in job.after if link.kind == "by")
+    return job.after
+
+
+def _in_order(waits: dict[str, list[str]]) -> list[str]:
+    graph = nx.DiGraph()
+    graph.add_nodes_from(waits)
+    graph.add_edges_from(
+        (before, job) for job, found in waits.items() for before in found
+    )
+    place = {job: position for position, job in enumerate(waits)}
+    return list(nx.lexicographical_topological_sort(graph, key=place.__getitem__))
+
+
+def _tie(network: Network, node: Node, link: Link, before: int | None) -> None:
+    if before is not None:
+        node.before.append(
+            Arc(before, link.kind, link.wait_hours * PER_HOUR, link.wait_days)
+        )
+        return
+    done = network.jobs.get(link.job)
+    moment = done and (done.started if link.kind == "with" else done.finished)
+    if moment is not None and link.kind != "by":
+        since = network.clocks.timeline.quarter(moment) + link.wait_hours * PER_HOUR
+        if link.wait_days:
+            since = network.clocks.shop().add_days(max(since, 0.0), link.wait_days)
+        node.release = max(node.release, since)
+
+
+def _leave_together(network: Network) -> None:
+    for consignment in network.plan.consignments:
+        if consignment.leaves is None:
+            continue
+        leaves = network.clocks.timeline.quarter(consignment.leaves)
+        for job in consignment.jobs:
+            if job in network.index and not network.nodes[network.index[job]].begun:
+                node = network.nodes[network.index[job]]
+                node.release = max(node.release, leaves)
+
+
+def _commit_after_checks(network: Network) -> None:
+    """Hold every commitment for all checks before it, not only for its own links."""
+    if all(arc.kind == "after" for node in network.nodes for arc in node.before):
+        return
+    for number, node in enumerate(network.nodes):
+        if node.begun or not any(work.job.commitment for work in node.works):
+            continue
+        direct = {arc.before for arc in node.before if arc.kind == "after"}
+        for before in sorted(network.ancestors([number]) - {number} - direct):
+            if any(work.job.kind == "check" for work in network.nodes[before].works):
+                node.before.append(Arc(before, "after"))
+
+
+def _mirror(network: Network) -> None:
+    for number, node in enumerate(network.nodes):
+        for arc in node.before:
+            network.nodes[arc.before].after.append(
+                Arc(number, arc.kind, arc.wait, arc.wait_days)
+            )
+
+
+def _find_slots(network: Network) -> None:
+    """Write out the day numbers of every vendor's slots."""
+    for vendor in network.plan.vendors:
+        if vendor.slots is None:
+            continue
+        clock = network.clocks.of(frozenset({f"vendor:{vendor.id}"}))
+        days = clock.working_days[clock.working_days < network.clocks.timeline.days]
+        first = (vendor.slots.first - network.clocks.timeline.origin).days
+        open_days = days[days >= first]
+        network.slots[vendor.id] = tuple(
+            int(day) for day in open_days[:: vendor.slots.every_working_days]
+        )
+
+
+def slot_vendor(network: Network, node: Node) -> str | None:
+    """Return the vendor whose slot a node must catch, if any."""
+    job = node.works[0].job
+    if node.begun or node.gone or job.kind != "outside" or not job.slot:
+        return None
+    return job.vendor if job.vendor in network.slots else None

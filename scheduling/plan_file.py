@@ -1,0 +1,75 @@
+"""The plan file: reading one with every fault named, and writing one."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from scheduling.errors import PlanError
+from scheduling.plan import Plan
+from scheduling.plan_checks import check_plan
+from scheduling.plan_parts import plan_from
+from scheduling.plan_shape import shape_faults
+from scheduling.plan_text import at_most, read_document
+from scheduling.plan_writing import document_of
+
+
+def read_plan(source: str | bytes | Mapping[str, object]) -> Plan:
+    """Return the plan a file holds.
+
+    Parameters
+    ----------
+    source : str, bytes or mapping
+        The text of a plan file (UTF-8, at most 20 MB and 20,000 jobs), or what
+        JSON gives for it. Without a ``now`` the present local time of the plan's
+        time zone counts, rounded up to the quarter-hour.
+
+    Raises
+    ------
+    PlanError
+        If anything is wrong. It lists every fault (200 at most, then how many
+        more): first those of the text, else those of the shape, else those of the
+        sense, because each can only be looked for once the one before it is right.
+
+    References
+    ----------
+    RFC 8259 (JSON); JSON Schema draft 2020-12, in ``plan.schema.json``.
+
+    Examples
+    --------
+    >>> plan = read_plan({"jobs": [{"id": "weld", "estimate": {"likely": 8}}]})
+    >>> plan.jobs[0].estimate.likely
+    8.0
+    """
+    document = read_document(source)
+    faults = shape_faults(document)
+    if faults:
+        raise PlanError(at_most(faults))
+    plan = plan_from(document)
+    senseless = check_plan(plan)
+    if senseless:
+        raise PlanError(at_most(senseless))
+    return plan
+
+
+def write_plan(plan: Plan) -> dict[str, Any]:
+    """Return a plan as plain JSON values that `read_plan` takes back unchanged.
+
+    Parameters
+    ----------
+    plan : Plan
+        Moments are written to the minute.
+
+    Returns
+    -------
+    dict
+        Only keys that differ from their defaults, in a fixed order, `id` first;
+        links and places as bare ids where that says it all.
+    """
+    return document_of(plan)
+
+
+def dump_plan(plan: Plan) -> str:
+    """Return a plan as the text of a plan file, one line break at the end."""
+    return json.dumps(write_plan(plan), indent=1, ensure_ascii=False) + "\n"

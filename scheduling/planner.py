@@ -1,0 +1,94 @@
+"""Tries priority orders and keeps the plan that serves the lead's wishes best."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+
+from scheduling.critical_path import Early, Late
+from scheduling.goals import Due, Goal
+from scheduling.network import Network
+from scheduling.shared_plan import SharedPlan, serial_plan
+from scheduling.timeline import PER_WEEK
+
+DEFAULT_SCHEDULES = 6
+FAR = 1e9
+
+Goals = Mapping[tuple[str | None, str], Goal]
+
+
+def best_plan(
+    network: Network,
+    early: Early,
+    late: Late,
+    goals: Goals,
+    dues: tuple[Due, ...],
+    *,
+    schedules: int = DEFAULT_SCHEDULES,
+    seconds: float = 1.0,
+    seed: int = 1,
+) -> SharedPlan:
+    """Return the best of a few serial plans.
+
+    Parameters
+    ----------
+    schedules : int
+        How many orders to try, at least one.
+    seconds : float
+        No new order is begun after this long; a plan is always returned. With time
+        to spare the result depends on `schedules` and `seed` only.
+
+    Notes
+    -----
+    Order of wishes: dated shows by the lead's order of cars, then the other cars.
+    """
+    began = time.monotonic()
+    best: SharedPlan | None = None
+    best_cost = (FAR, FAR)
+    for tried, priority in enumerate(_orders(network, early, late, seed)):
+        if tried >= schedules or (best and time.monotonic() - began > seconds):
+            break
+        shared = serial_plan(network, priority)
+        cost = _cost(network, shared, goals, dues)
+        if best is None or cost < best_cost:
+            best, best_cost = shared, cost
+    return best or serial_plan(network, late.finish)
+
+
+def _orders(
+    network: Network, early: Early, late: Late, seed: int
+) -> Iterator[list[float]]:
+    """Yield priorities: latest finish, latest start, then both shaken."""
+    count = len(network.nodes)
+    finish = np.minimum(np.array(late.finish), FAR)
+    start = np.minimum(np.array(late.start), FAR)
+    yield finish.tolist()
+    yield start.tolist()
+    yield (np.array(early.start) + finish).tolist()
+    random = np.random.default_rng(seed)
+    while True:
+        yield (finish + random.normal(0.0, 2.0 * PER_WEEK, count)).tolist()
+
+
+def _cost(
+    network: Network, shared: SharedPlan, goals: Goals, dues: tuple[Due, ...]
+) -> tuple[float, float]:
+    """Return (weighted lateness of dated goals, weighted finish of everything)."""
+    weight = {
+        build.id: 1.0 / (1 + place)
+        for place, build in enumerate(
+            sorted(network.plan.builds, key=lambda build: build.rank)
+        )
+    }
+    late = 0.0
+    for due in dues:
+        ends = goals[due.build, due.level].ends
+        done = max((shared.finish[number] for number in ends), default=network.now)
+        late += weight.get(due.build, 1.0) * max(0.0, done - due.move_in)
+    whole = 0.0
+    for (build, _), goal in goals.items():
+        done = max((shared.finish[number] for number in goal.ends), default=network.now)
+        whole += weight.get(build or "", 1.0) * (done - network.now)
+    return late, whole

@@ -1,0 +1,165 @@
+"""Honest odds: Monte Carlo over durations with resource limits inside every sample.
+
+The order of hands, places and slots is the shared plan's; see `flow`. Criticality
+index: Van Slyke 1963 (from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scheduling.draws import BLOCK, Draw, Drawer
+from scheduling.goals import Due, Goal
+from scheduling.kernel import Kernel, Times
+from scheduling.network import Network
+from scheduling.shared_plan import SharedPlan
+
+Floats = NDArray[np.float64]
+Key = tuple[str | None, str]
+
+POINTS = (10, 50, 80, 90)
+
+
+@dataclass(slots=True)
+class Odds:
+    """What the samples say.
+
+    `finish[goal]` holds one finish per sample (quarters); `criticality` one share per
+    node; `points` the 10, 50, 80 and 90 % finishes of every node; `first`, `kernel`
+    and `draws` are the first block, kept for comparisons on the same numbers.
+    """
+
+    finish: dict[Key, Floats]
+    criticality: Floats
+    points: Floats
+    kernel: Kernel
+    first: Times
+    draws: list[tuple[Draw, ...]]
+
+    def chance(self, key: Key, moment: float) -> float:
+        """Return the share of samples in which a goal is reached by a moment."""
+        return float(np.mean(self.finish[key] <= moment + 1e-6))
+
+    def percentile(self, key: Key, percent: float) -> float:
+        """Return the quarter by which a goal is reached in `percent` of samples."""
+        return float(np.percentile(self.finish[key], percent))
+
+
+def standard_error(chance: float, samples: int) -> float:
+    """Return sqrt(p (1 - p) / n)."""
+    return float(np.sqrt(chance * (1.0 - chance) / max(samples, 1)))
+
+
+def odds_of(
+    network: Network,
+    shared: SharedPlan,
+    kernel: Kernel,
+    goals: Mapping[Key, Goal],
+    targets: Sequence[Key],
+    *,
+    samples: int,
+    seed: int,
+) -> Odds:
+    """Return the odds of every goal.
+
+    Parameters
+    ----------
+    kernel : Kernel
+        Carries the resource order; without one, nobody waits for anybody.
+    targets : keys of goals
+        The goals whose driving chains count for criticality.
+    samples : int
+        How many; worked through in blocks of `draws.BLOCK`.
+
+    Notes
+    -----
+    O(samples x (nodes + arcs)). Same seed, same numbers, whatever else runs.
+    """
+    finish: dict[Key, list[Floats]] = {key: [] for key in goals}
+    hits = np.zeros(len(network.nodes))
+    first: tuple[Times, list[tuple[Draw, ...]]] | None = None
+    for block, size in enumerate(_blocks(samples)):
+        draws = Drawer(network, shared, seed, block, size).all()
+        times = kernel.run(draws)
+        for key, goal in goals.items():
+            finish[key].append(reached(network, times, goal, size))
+        hits += _criticality(kernel, times, goals, targets)
+        first = first or (times, draws)
+    times, draws = first if first else (Times([], [], {}, {}), [])
+    rows = np.array(times.finish) if times.finish else np.empty((0, 1))
+    return Odds(
+        {key: np.concatenate(rows) for key, rows in finish.items()},
+        hits / samples,
+        np.percentile(rows, POINTS, axis=1) if len(rows) else np.empty((4, 0)),
+        kernel,
+        times,
+        draws,
+    )
+
+
+def _blocks(samples: int) -> list[int]:
+    whole, rest = divmod(samples, BLOCK)
+    return [BLOCK] * whole + ([rest] if rest else [])
+
+
+def reached(network: Network, times: Times, goal: Goal, size: int) -> Floats:
+    """Return when a goal is reached in each sample (now, where nothing is left)."""
+    if not goal.ends:
+        return np.full(size, network.now)
+    return np.maximum.reduce([times.finish[number] for number in goal.ends])
+
+
+def _criticality(
+    kernel: Kernel, times: Times, goals: Mapping[Key, Goal], targets: Sequence[Key]
+) -> Floats:
+    size = len(times.finish[0]) if times.finish else 0
+    on = [np.zeros(size, dtype=bool) for _ in times.finish]
+    for key in targets:
+        ends = goals[key].ends
+        if ends:
+            last = np.maximum.reduce([times.finish[number] for number in ends])
+            for number in ends:
+                on[number] |= times.finish[number] >= last - 1e-6
+    kernel.trace(times, on)
+    return np.array([float(one.sum()) for one in on])
+
+
+def finish_samples(durations: Floats, preds: Sequence[Sequence[int]]) -> Floats:
+    """Return early finishes of a plain network for given durations.
+
+    Parameters
+    ----------
+    durations : array, jobs x samples
+        Any unit; jobs in an order in which predecessors come first.
+    preds : per job, the row numbers it waits for
+
+    Returns
+    -------
+    array, jobs x samples
+        In the same unit, from zero.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> finish_samples(np.array([[2.0], [3.0], [1.0]]), [[], [], [0, 1]])[2]
+    array([4.])
+    """
+    finish = np.empty_like(durations)
+    for number, before in enumerate(preds):
+        start = np.zeros(durations.shape[1])
+        for one in before:
+            np.maximum(start, finish[one], out=start)
+        finish[number] = start + durations[number]
+    return finish
+
+
+def joint(odds: Odds, dues: Sequence[Due]) -> float:
+    """Return the share of samples in which every due goal is reached together."""
+    if not dues:
+        return 1.0
+    every = [odds.finish[due.build, due.level] <= due.move_in + 1e-6 for due in dues]
+    return float(np.mean(np.logical_and.reduce(every)))

@@ -1,0 +1,220 @@
+"""One plan over all cars in which nobody and nothing is in two places.
+
+Serial schedule generation (Kolisch 1996, EJOR 90:320-333, from memory): jobs are
+placed one by one in a repeatable priority order, each at the earliest moment its
+links, people, places, slots and days away allow.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from scheduling.bookings import Bookings
+from scheduling.errors import Fault
+from scheduling.network import Network, Node, slot_vendor
+from scheduling.passes import asks, slot_start, unbroken_start
+from scheduling.timeline import PER_DAY, PER_HOUR, TINY
+from scheduling.work import Team, Work, needs_hands, team_key
+from scheduling.working_time import Clock
+
+TRIES = 2000
+
+
+@dataclass(slots=True)
+class SharedPlan:
+    """Start, finish (quarters) and team of every node; faults say what had to give."""
+
+    start: list[float]
+    finish: list[float]
+    team: list[Team]
+    faults: list[Fault] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A way to do one node."""
+
+    finish: float
+    start: float
+    team: Team
+
+
+def serial_plan(network: Network, priority: Sequence[float]) -> SharedPlan:
+    """Return the plan that serial generation gives for one priority order.
+
+    Parameters
+    ----------
+    network : Network
+    priority : sequence of float, one per node
+        The smallest goes first among nodes with nothing unplaced before them; ties
+        by node number. Work under way is placed before all else, from now.
+
+    Notes
+    -----
+    O(nodes x teams x tries). Starts and finishes are whole quarters.
+    """
+    count = len(network.nodes)
+    shared = SharedPlan([0.0] * count, [0.0] * count, [()] * count)
+    capacity = {place.id: place.capacity for place in network.plan.places}
+    bookings = Bookings(capacity)
+    left = [len({arc.before for arc in node.before}) for node in network.nodes]
+    ready = [_turn(network, priority, n) for n in range(count) if not left[n]]
+    heapq.heapify(ready)
+    while ready:
+        number = heapq.heappop(ready)[-1]
+        _settle(network, shared, bookings, number)
+        for after in {arc.before for arc in network.nodes[number].after}:
+            left[after] -= 1
+            if not left[after]:
+                heapq.heappush(ready, _turn(network, priority, after))
+    return shared
+
+
+def _turn(
+    network: Network, priority: Sequence[float], number: int
+) -> tuple[bool, float, int]:
+    return not network.nodes[number].begun, priority[number], number
+
+
+def _settle(
+    network: Network, shared: SharedPlan, bookings: Bookings, number: int
+) -> None:
+    node = network.nodes[number]
+    earliest = node.release
+    for arc in node.before:
+        asked = asks(
+            network, node, arc, shared.start[arc.before], shared.finish[arc.before]
+        )
+        earliest = max(earliest, asked)
+    offer = _best(network, node, bookings, math.ceil(earliest - TINY), shared.faults)
+    shared.start[number], shared.finish[number] = offer.start, offer.finish
+    shared.team[number] = offer.team
+    places = tuple(use for work in node.works for use in work.job.places)
+    bookings.take(offer.team, () if node.gone else places, offer.start, offer.finish)
+    vendor = slot_vendor(network, node)
+    if vendor:
+        bookings.take_slot(vendor, int(offer.start // PER_DAY))
+
+
+def _best(
+    network: Network, node: Node, bookings: Bookings, ready: float, faults: list[Fault]
+) -> Offer:
+    work = node.work
+    if node.gone or work.length <= TINY or work.promise:
+        return Offer(max(one.finish(ready) for one in node.works), ready, ())
+    vendor = slot_vendor(network, node)
+    if vendor:
+        return _slotted(network, node, bookings, vendor, ready)
+    offers = [
+        _offer(network, node, bookings, ready, team) for team in work.teams or ((),)
+    ]
+    if needs_hands(work.job) and not work.teams:
+        faults.append(_nobody(work))
+    found = [offer for offer in offers if offer]
+    if found:
+        return min(found, key=lambda offer: (offer.finish, work.teams.index(offer.team))
+                   if work.teams else (offer.finish, 0))  # fmt: skip
+    faults.append(_no_room(work))
+    start = work.clock.opening(ready)
+    return Offer(_whole(work.finish(start)), start, ())
+
+
+def _offer(
+    network: Network, node: Node, bookings: Bookings, ready: float, team: Team
+) -> Offer | None:
+    """Return the earliest way for one team, or None if there is no such time."""
+    work = node.work
+    clock = network.clocks.of(team_key(team, work.job)) if team else work.clock
+    if not clock.ever_open:
+        return None
+    length = work.length * pace_of(network, work, team)
+    moment = ready
+    for _ in range(TRIES):
+        start = _begin(work, node, clock, moment, length)
+        if start is None:
+            return None
+        finish = max(_whole(_done(one, clock, start, length)) for one in node.works)
+        again = _taken(bookings, team, node, start, finish)
+        if again is None:
+            return Offer(finish, start, team)
+        moment = again
+    return None
+
+
+def _done(work: Work, clock: Clock, start: float, length: float) -> float:
+    return clock.add(start, length) if work.teams else work.finish(start)
+
+
+def _begin(
+    work: Work, node: Node, clock: Clock, moment: float, length: float
+) -> float | None:
+    if work.job.unbroken and not node.begun and not work.in_days:
+        return unbroken_start(clock, moment, length)
+    return clock.opening(moment)
+
+
+def _taken(
+    bookings: Bookings, team: Team, node: Node, start: float, finish: float
+) -> float | None:
+    again = [bookings.person_free_after(person, start, finish) for person in team]
+    again += [
+        bookings.place_free_after(use, start, finish)
+        for work in node.works
+        for use in work.job.places
+    ]
+    later = [moment for moment in again if moment is not None]
+    return max(later) if later else None
+
+
+def _slotted(
+    network: Network, node: Node, bookings: Bookings, vendor: str, ready: float
+) -> Offer:
+    days = network.slots[vendor]
+    clock = node.work.clock
+    start = slot_start(days, clock, ready)
+    for day in days:
+        if day * PER_DAY + PER_DAY > ready and not bookings.slot_taken(vendor, day):
+            start = max(clock.opening(float(day * PER_DAY)), ready)
+            break
+    finish = max(_whole(one.finish(start)) for one in node.works)
+    return Offer(finish, start, ())
+
+
+def pace_of(network: Network, work: Work, team: Team) -> float:
+    """Return by how much a team's hours are multiplied: the slowest of them counts."""
+    trade = work.job.trade or ""
+    paces = [
+        person.pace.get(trade, 1.0)
+        for person in network.plan.people
+        if person.id in team
+    ]
+    return max(paces, default=1.0)
+
+
+def _whole(quarter: float) -> float:
+    return float(math.ceil(quarter - TINY))
+
+
+def _nobody(work: Work) -> Fault:
+    job = work.job
+    need = f"{job.people} with {job.trade}" if job.people > 1 else f"{job.trade}"
+    level = max(job.trade_level or 2, 2)
+    return Fault(
+        f"jobs/{job.id}",
+        f"nobody here can do “{job.title or job.id}”: "
+        f"it asks for {need} at level {level}",
+        "Name somebody, train somebody, or send it out.",
+    )
+
+
+def _no_room(work: Work) -> Fault:
+    job = work.job
+    return Fault(
+        f"jobs/{job.id}",
+        f"no time was found for “{job.title or job.id}” with its people and places "
+        f"({work.length / PER_HOUR:.1f} h)",
+        "Look at days away, the places it uses, and whether it may be broken off.",
+    )

@@ -1,0 +1,212 @@
+"""From a plan to its answer: critical path, blocking, shared plan, honest odds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+from typing import Any
+
+from scheduling.answer_json import answer_json
+from scheduling.blocking import holdings
+from scheduling.calendars import YEARS_AHEAD, YEARS_AT_MOST, Clocks
+from scheduling.conditions import Condition, condition_of
+from scheduling.critical_path import FOREVER, Early, earliest, latest
+from scheduling.findings import Findings
+from scheduling.flow import resource_flow
+from scheduling.goals import Due, dues_of, goals_of, wanted
+from scheduling.kernel import Kernel
+from scheduling.moves import moves_of
+from scheduling.network import Network, build_network
+from scheduling.plan import Plan
+from scheduling.planner import DEFAULT_SCHEDULES, Goals, best_plan
+from scheduling.readiness import odds_of
+from scheduling.ring import calls_of
+from scheduling.shared_plan import SharedPlan
+from scheduling.timeline import PER_WEEK
+
+ALONE_SAMPLES = 2_500
+UNDATED = 1e6
+
+
+@dataclass
+class Answer:
+    """The answer to a plan; `as_dict` is the published JSON shape."""
+
+    found: Findings
+
+    @cached_property
+    def _json(self) -> dict[str, Any]:
+        return answer_json(self.found)
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the answer as plain JSON values."""
+        return self._json
+
+
+def answer(
+    plan: Plan,
+    *,
+    seconds: float = 1.0,
+    schedules: int | None = None,
+    samples: int | None = None,
+    seed: int | None = None,
+) -> Answer:
+    """Answer a plan: what is critical, what blocks, one shared plan, honest odds.
+
+    Parameters
+    ----------
+    plan : Plan
+        As `read_plan` returns it: checked.
+    seconds : float
+        Time for improving the shared plan; a first one is always made.
+    schedules : int, optional
+        How many shared plans to try instead.
+    samples, seed : int, optional
+        Override the plan's own.
+
+    Returns
+    -------
+    Answer
+
+    Raises
+    ------
+    CycleError
+        Jobs wait for each other in a ring.
+
+    Examples
+    --------
+    >>> from scheduling.plan_file import read_plan
+    >>> rows = [{"id": "weld", "estimate": {"likely": 3}},
+    ...         {"id": "fit", "estimate": {"likely": 2}, "after": ["weld"]}]
+    >>> answer(read_plan({"jobs": rows}), samples=10).as_dict()["duration_hours"]
+    5.0
+    """
+    samples = samples or plan.samples
+    seed = plan.seed if seed is None else seed
+    network, early = _forward(plan)
+    goals, dues = goals_of(network), dues_of(network)
+    levels = wanted(plan, dues)
+    shared = best_plan(
+        network,
+        early,
+        latest(network, _plan_targets(network, early, goals, dues)),
+        goals,
+        dues,
+        schedules=schedules or DEFAULT_SCHEDULES,
+        seconds=FOREVER if schedules else seconds,
+        seed=seed,
+    )
+    targets = [(build, levels[build]) for build, _ in goals if build in levels]
+    targets = list(dict.fromkeys(targets))
+    kernel = Kernel(network, shared, resource_flow(network, shared))
+    odds = odds_of(network, shared, kernel, goals, targets, samples=samples, seed=seed)
+    alone = odds_of(
+        network,
+        shared,
+        Kernel(network, shared),
+        goals,
+        [],
+        samples=min(samples, ALONE_SAMPLES),
+        seed=seed,
+    )
+    conditions = _conditions(network, shared)
+    front = [
+        number
+        for number, node in enumerate(network.nodes)
+        if any(conditions[job].word != "waiting" for job in node.ids)
+    ]
+    moves = moves_of(network, odds, goals, dues, front)
+    gains: dict[str, float] = {}
+    for move in moves:
+        gains[move.job] = max(move.gain_probability, gains.get(move.job, 0.0))
+    return Answer(
+        Findings(
+            network=network,
+            early=early,
+            late=latest(network, _chain_targets(network, early, goals, dues)),
+            show_late=latest(network, _show_targets(goals, dues)),
+            goals=goals,
+            wanted=levels,
+            dues=dues,
+            holdings=holdings(network),
+            shared=shared,
+            odds=odds,
+            alone=alone,
+            conditions=conditions,
+            moves=moves,
+            calls=calls_of(network, shared, gains),
+            faults=shared.faults,
+            samples=samples,
+            seed=seed,
+        )
+    )
+
+
+def _forward(plan: Plan) -> tuple[Network, Early]:
+    """Return the network and its forward pass, with calendars written far enough."""
+    for years in (YEARS_AHEAD, YEARS_AT_MOST):
+        clocks = Clocks(plan, years)
+        network = build_network(plan, clocks)
+        early = earliest(network)
+        if max(early.finish, default=0.0) * 2 < clocks.timeline.end:
+            break
+    return network, early
+
+
+def _conditions(network: Network, shared: SharedPlan) -> dict[str, Condition]:
+    moment = network.clocks.timeline.moment
+    expected: dict[str, datetime | None] = {
+        job: moment(shared.finish[number]) for job, number in network.index.items()
+    }
+    return {job.id: condition_of(job, network, expected) for job in network.plan.jobs}
+
+
+def _chain_targets(
+    network: Network, early: Early, goals: Goals, dues: tuple[Due, ...]
+) -> dict[int, float]:
+    """Return latest finishes that leave the driving chain of each car no float.
+
+    A node needed for a show's level may finish with that level; the rest of the car
+    with the car.
+    """
+    top = network.plan.levels[-1]
+    wishes = [(build, top) for build, level in goals if level == top]
+    wishes += [(due.build, due.level) for due in dues]
+    targets: dict[int, float] = {}
+    for wish in wishes:
+        ends = goals[wish].ends
+        last = max((early.finish[number] for number in ends), default=network.now)
+        for number in ends:
+            targets[number] = min(last, targets.get(number, FOREVER))
+    return targets
+
+
+def _show_targets(goals: Goals, dues: tuple[Due, ...]) -> dict[int, float]:
+    """Return the earliest move-in each needed node has to meet."""
+    targets: dict[int, float] = {}
+    for due in dues:
+        for number in goals[due.build, due.level].ends:
+            targets[number] = min(due.move_in, targets.get(number, FOREVER))
+    return targets
+
+
+def _plan_targets(
+    network: Network, early: Early, goals: Goals, dues: tuple[Due, ...]
+) -> dict[int, float]:
+    """Return what sets the planner's priorities: dated cars before all others."""
+    rank = {build.id: build.rank for build in network.plan.builds}
+    targets = {
+        number: finish + UNDATED + PER_WEEK * rank.get(build or "", 0)
+        for build, _ in goals
+        for number, finish in _chain_targets(
+            network,
+            early,
+            {key: goal for key, goal in goals.items() if key[0] == build},
+            (),
+        ).items()
+    }
+    for due in dues:
+        for number in goals[due.build, due.level].ends:
+            targets[number] = min(due.move_in, targets.get(number, FOREVER))
+    return targets
