@@ -143,11 +143,7 @@ def job_json(found: Findings, job: Job) -> dict[str, Any]:
 
 def _nothing(job: Job) -> dict[str, Any]:
     times = dict.fromkeys(
-        (
-            "early_start early_finish late_start late_finish total_float_hours "
-            "free_float_hours in_hand_days planned_start planned_finish needed_for "
-            "duration_hours driven_by p50 p80"
-        ).split()
+        ["early_start", "early_finish", "late_start", "late_finish", "total_float_hours", "free_float_hours", "in_hand_days", "planned_start", "planned_finish", "needed_for", "duration_hours", "driven_by", "p50", "p80"]
     )
     if job.finished:
         times["planned_finish"] = job.finished.isoformat(timespec="minutes")  # type: ignore[assignment]

@@ -98,6 +98,8 @@ class Clocks:
         self._places = {place.id: place for place in plan.places}
         self._vendors = {vendor.id: vendor for vendor in plan.vendors}
         self._made: dict[frozenset[str], Clock] = {}
+        self._roomy = {f"place:{one.id}" for one in plan.places if not one.calendar}
+        self._unions: dict[frozenset[frozenset[str]], Clock] = {}
         self.elapsed = self._calendar(ALWAYS)
 
     def shop(self) -> Clock:
@@ -106,6 +108,7 @@ class Clocks:
 
     def of(self, key: frozenset[str]) -> Clock:
         """Return the clock open when every resource named in `key` is."""
+        key = key - self._roomy
         made = self._made.get(key)
         if made is None:
             made = self._make(key)
@@ -114,14 +117,18 @@ class Clocks:
 
     def any_of(self, keys: Iterable[frozenset[str]]) -> Clock:
         """Return the clock open when at least one of the keys' clocks is."""
-        clocks = [self.of(key) for key in keys]
-        if len(clocks) == 1:
-            return clocks[0]
-        return Clock(
-            np.logical_or.reduce([one.working for one in clocks]),
-            np.logical_or.reduce([one.week for one in clocks]),
-            np.logical_and.reduce([one.blocked for one in clocks]),
-        )
+        wanted = frozenset(keys)
+        if len(wanted) == 1:
+            return self.of(next(iter(wanted)))
+        made = self._unions.get(wanted)
+        if made is None:
+            clocks = [self.of(key) for key in wanted]
+            made = self._unions[wanted] = Clock(
+                np.logical_or.reduce([one.working for one in clocks]),
+                np.logical_or.reduce([one.week for one in clocks]),
+                np.logical_and.reduce([one.blocked for one in clocks]),
+            )
+        return made
 
     def _make(self, key: frozenset[str]) -> Clock:
         if not key:

@@ -30,14 +30,35 @@ class ClockTables:
         self.end = len(working)
 
     @cached_property
-    def is_open(self) -> NDArray[np.float64]:
-        """Return 1.0 for every working quarter, 0.0 else, one past the end included."""
-        return np.append(self.working, False).astype(np.float64)
-
-    @cached_property
     def cum(self) -> NDArray[np.int32]:
         """Return working quarters before each quarter of the timeline."""
-        return np.concatenate([[0], np.cumsum(self.working)]).astype(np.int32)
+        return _before(self.working)
+
+    @cached_property
+    def day_cum(self) -> NDArray[np.float64]:
+        """Return working days before each quarter, a day shared by its hours."""
+        return self._day_progress(self.working, 0)
+
+    @cached_property
+    def week_day_cum(self) -> NDArray[np.float64]:
+        """Return working days before each quarter of the plain week."""
+        return self._day_progress(self.week, len(self.working) // PER_DAY)
+
+    def _day_progress(
+        self, working: NDArray[np.bool_], first: int
+    ) -> NDArray[np.float64]:
+        days = len(working) // PER_DAY
+        hours = self.day_hours[first : first + days]
+        done = _before(working)[:-1].reshape(days, PER_DAY)
+        part = (done - done[:, :1]) / np.maximum(hours, 1)[:, None]
+        order = self.day_order[first : first + days + 1] - self.day_order[first]
+        return np.append((part + order[:-1, None]).ravel(), order[-1])
+
+    @cached_property
+    def day_starts(self) -> NDArray[np.float64]:
+        """Return working quarters before each written day, then each day of a week."""
+        weekly = self.cum[-1] + self.week_cum[:-1:PER_DAY].astype(np.float64)
+        return np.concatenate([self.cum[:-1:PER_DAY], weekly])
 
     @cached_property
     def at(self) -> NDArray[np.int32]:
@@ -47,7 +68,7 @@ class ClockTables:
     @cached_property
     def week_cum(self) -> NDArray[np.int32]:
         """Return working quarters before each quarter of the plain week."""
-        return np.concatenate([[0], np.cumsum(self.week)]).astype(np.int32)
+        return _before(self.week)
 
     @cached_property
     def week_at(self) -> NDArray[np.int32]:
@@ -94,3 +115,10 @@ class ClockTables:
     def written_days(self) -> int:
         """Return the working days inside the written timeline."""
         return int(self.day_order[-8])
+
+
+def _before(working: NDArray[np.bool_]) -> NDArray[np.int32]:
+    """Return how many working quarters lie before each quarter, and in all."""
+    total = np.zeros(len(working) + 1, dtype=np.int32)
+    np.cumsum(working, dtype=np.int32, out=total[1:])
+    return total

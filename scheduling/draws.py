@@ -38,6 +38,11 @@ class Draw:
     length: Floats
     finish: Floats | None = None
 
+    def first(self, count: int) -> Draw:
+        """Return the first samples only."""
+        finish = None if self.finish is None else self.finish[:count]
+        return Draw(self.length[:count], finish)
+
 
 def stream(seed: int, name: str, block: int) -> np.random.Generator:
     """Return the random stream of one named thing in one block."""

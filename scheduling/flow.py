@@ -1,69 +1,79 @@
-"""The order in which a plan hands people, places and slots from job to job.
+"""Who comes first where hands, places and slots are shared, in every sample.
 
-Keeping this order inside every sample is what makes resource limits hold there: a
-partial-order schedule (Policella et al. 2004, "Generating robust schedules through
-temporal flexibility", from memory).
+Jobs are taken in one fixed order: the cars with a show by the lead's order, then the
+others, each car in the order of the shared plan. A job never waits for one that
+comes after it in this order; it waits for, or is put down for, those before it. So
+resource limits hold inside every sample without looking ahead.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scheduling.network import Network, slot_vendor
+import networkx as nx
+
+from scheduling.goals import Due
+from scheduling.network import Network
 from scheduling.shared_plan import SharedPlan
 
 
 @dataclass(frozen=True, slots=True)
 class Flow:
-    """Who hands over to whom.
+    """The order of nodes, and the people and place units each one holds."""
 
-    `before[n]`: nodes whose hands or places node n takes over; `slot_before[n]`: the
-    node that has the slot before n's at the same vendor.
-    """
-
-    before: tuple[tuple[int, ...], ...]
-    slot_before: tuple[int | None, ...]
+    order: tuple[int, ...]
+    holds: tuple[tuple[str, ...], ...]
 
 
-def resource_flow(network: Network, shared: SharedPlan) -> Flow:
-    """Return who takes over from whom in a shared plan.
+def free_flow(network: Network) -> Flow:
+    """Return the flow in which nobody waits for anybody."""
+    count = len(network.nodes)
+    return Flow(tuple(range(count)), ((),) * count)
+
+
+def resource_flow(network: Network, shared: SharedPlan, dues: tuple[Due, ...]) -> Flow:
+    """Return the order and the resources of a shared plan.
 
     Notes
     -----
-    O(nodes log nodes). A place's units are handed over one by one, from the unit
-    that has been free longest.
+    O(nodes log nodes). The units of a place are told apart as ``booth#0`` ... in the
+    order the plan hands them over.
     """
-    count = len(network.nodes)
-    before: list[set[int]] = [set() for _ in range(count)]
-    slot_before: list[int | None] = [None] * count
-    order = sorted(range(count), key=lambda n: (shared.start[n], shared.finish[n], n))
-    person: dict[str, int] = {}
-    slot: dict[str, int] = {}
-    units: dict[str, list[tuple[float, int | None]]] = {
-        place.id: [(0.0, None)] * place.capacity for place in network.plan.places
-    }
-    for number in order:
+    dated = {due.build for due in dues}
+    rank = {build.id: build.rank for build in network.plan.builds}
+
+    def turn(number: int) -> tuple[bool, bool, int, float, int]:
         node = network.nodes[number]
-        vendor = slot_vendor(network, node)
-        if vendor:
-            slot_before[number] = slot.get(vendor)
-            slot[vendor] = number
+        build = node.works[0].job.build or ""
+        return (
+            not node.begun,
+            build not in dated,
+            rank.get(build, 0),
+            shared.start[number],
+            number,
+        )
+
+    order = tuple(nx.lexicographical_topological_sort(network.graph(), key=turn))
+    return Flow(order, _held(network, shared))
+
+
+def _held(network: Network, shared: SharedPlan) -> tuple[tuple[str, ...], ...]:
+    held: list[tuple[str, ...]] = [()] * len(network.nodes)
+    units = {
+        place.id: [(0.0, f"{place.id}#{one}") for one in range(place.capacity)]
+        for place in network.plan.places
+    }
+    by_start = sorted(range(len(held)), key=lambda n: (shared.start[n], n))
+    for number in by_start:
+        node = network.nodes[number]
         if node.gone or shared.finish[number] <= shared.start[number]:
             continue
-        for one in shared.team[number]:
-            if one in person:
-                before[number].add(person[one])
-            person[one] = number
+        found = [f"person:{one}" for one in shared.team[number]]
         for work in node.works:
             for use in work.job.places:
-                before[number] |= _hand_over(units[use.place], use.uses, number, shared)
-    return Flow(tuple(tuple(sorted(one)) for one in before), tuple(slot_before))
-
-
-def _hand_over(
-    units: list[tuple[float, int | None]], uses: int, number: int, shared: SharedPlan
-) -> set[int]:
-    units.sort(key=lambda unit: unit[0])
-    came = {one for _, one in units[:uses] if one is not None and one != number}
-    units[:uses] = [(shared.finish[number], number)] * uses
-    return came
+                free = sorted(units[use.place])
+                taken = [(shared.finish[number], name) for _, name in free[: use.uses]]
+                units[use.place] = taken + free[use.uses :]
+                found += [name for _, name in taken]
+        held[number] = tuple(dict.fromkeys(found))
+    return tuple(held)

@@ -9,68 +9,79 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import networkx as nx
 import numpy as np
 from numpy.typing import NDArray
 
+from scheduling.diaries import Hours, Stays
 from scheduling.draws import Draw
 from scheduling.flow import Flow
-from scheduling.many_moments import add_days_each, add_each, opening_each
+from scheduling.lengths import done_each, unbroken_each
+from scheduling.many_moments import add_days_each, add_each, opening_each, worked_each
 from scheduling.network import Arc, Network, Node, slot_vendor
 from scheduling.shared_plan import SharedPlan
 from scheduling.timeline import PER_DAY, TINY
-from scheduling.work import Work, team_key
+from scheduling.work import team_key
 from scheduling.working_time import Clock
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
-UNBROKEN_TRIES = 60
+PERSON = "person:"
+TRIES = 50
 
 
 @dataclass(slots=True)
 class Times:
-    """`finish[n]` and `ready[n]` of every node; `start` only where a link needs it."""
+    """`finish[n]`, `ready[n]` and `start[n]` of every node; `slot` where it needs one.
+
+    `ready` is when nothing before it is in the way, `start` when it takes hold of its
+    people and places.
+    """
 
     finish: list[Floats]
     ready: list[Floats]
-    start: dict[int, Floats]
+    start: list[Floats]
     slot: dict[int, NDArray[np.intp]]
+
+    def first(self, count: int) -> Times:
+        """Return the first samples only."""
+        return Times(
+            [row[:count] for row in self.finish],
+            [row[:count] for row in self.ready],
+            [row[:count] for row in self.start],
+            {number: row[:count] for number, row in self.slot.items()},
+        )
+
+
+@dataclass(slots=True)
+class Taken:
+    """What one run has given away so far."""
+
+    hours: dict[str, Hours]
+    stays: dict[str, Stays]
+    slots: dict[str, list[NDArray[np.intp]]]
 
 
 class Kernel:
-    """A network made ready for sampling; with a flow, resource limits hold."""
+    """A network made ready for sampling; the flow says who comes first."""
 
-    def __init__(
-        self, network: Network, shared: SharedPlan, flow: Flow | None = None
-    ) -> None:
-        self.network = network
-        count = len(network.nodes)
-        self.flow = flow or Flow(((),) * count, (None,) * count)
+    def __init__(self, network: Network, shared: SharedPlan, flow: Flow) -> None:
+        self.network, self.flow = network, flow
         self.clocks = [
-            _clock(network, node, shared.team[number] if flow else ())
+            _clock(network, node, shared.team[number] if flow.holds[number] else ())
             for number, node in enumerate(network.nodes)
         ]
-        self.order = self._in_order()
-        self._followed = {
-            arc.before
-            for node in network.nodes
-            for arc in node.before
-            if arc.kind == "with"
+        self._own = {
+            name: network.clocks.of(frozenset({name}))
+            for name in {
+                one for held in flow.holds for one in held if one[:7] == PERSON
+            }
         }
         self._slots = {
             vendor: np.array(days, dtype=np.intp)
             for vendor, days in network.slots.items()
         }
-
-    def _in_order(self) -> list[int]:
-        graph = self.network.graph()
-        for number, before in enumerate(self.flow.before):
-            graph.add_edges_from((one, number) for one in before)
-        for number, one in enumerate(self.flow.slot_before):
-            if one is not None:
-                graph.add_edge(one, number)
-        return list(nx.lexicographical_topological_sort(graph))
+        self._vendor = [slot_vendor(network, node) for node in network.nodes]
 
     def run(
         self,
@@ -88,30 +99,53 @@ class Kernel:
         """
         count = len(self.network.nodes)
         empty = np.empty(0)
-        times = Times([empty] * count, [empty] * count, {}, {})
+        times = Times([empty] * count, [empty] * count, [empty] * count, {})
         if base is not None:
             times = Times(
-                list(base.finish), list(base.ready), dict(base.start), dict(base.slot)
+                list(base.finish), list(base.ready), list(base.start), dict(base.slot)
             )
-        for number in self.order:
+        taken = Taken({}, {}, {})
+        shared = self._names(only)
+        for number in self.flow.order:
             if only is None or number in only:
-                self._place(number, draws[number], times)
+                self._place(number, draws[number], times, taken)
+            if only is None or not shared.isdisjoint(self._asks_for(number)):
+                self._book(number, times, taken)
         return times
 
+    def _asks_for(self, number: int) -> set[str]:
+        vendor = self._vendor[number]
+        return {*self.flow.holds[number], *([vendor] if vendor else [])}
+
+    def _names(self, only: frozenset[int] | None) -> set[str]:
+        return {name for number in only or () for name in self._asks_for(number)}
+
     def reached(self, number: int) -> frozenset[int]:
-        """Return a node and all that follows it, by link or by hands."""
-        found = {number}
-        for one in self.order:
+        """Return a node and all that its times can touch, by link or by hands."""
+        found, names = {number}, self._asks_for(number)
+        past = False
+        for one in self.flow.order:
+            past = past or one == number
             node = self.network.nodes[one]
-            if (
-                any(arc.before in found for arc in node.before)
-                or any(before in found for before in self.flow.before[one])
-                or self.flow.slot_before[one] in found
-            ):
+            linked = any(arc.before in found for arc in node.before)
+            if linked or (past and not names.isdisjoint(self._asks_for(one))):
                 found.add(one)
+                names |= self._asks_for(one)
         return frozenset(found)
 
-    def _place(self, number: int, draws: tuple[Draw, ...], times: Times) -> None:
+    def needs(self, nodes: frozenset[int]) -> frozenset[int]:
+        """Return all that can delay the given nodes, by link or by hands."""
+        found, names = set(nodes), self._names(nodes)
+        for one in reversed(self.flow.order):
+            if one in found or not names.isdisjoint(self._asks_for(one)):
+                found.add(one)
+                names |= self._asks_for(one)
+                found.update(arc.before for arc in self.network.nodes[one].before)
+        return frozenset(found)
+
+    def _place(
+        self, number: int, draws: tuple[Draw, ...], times: Times, taken: Taken
+    ) -> None:
         node = self.network.nodes[number]
         size = len(draws[0].length)
         ready = np.full(size, node.release)
@@ -122,19 +156,20 @@ class Kernel:
                 late = asked if late is None else np.maximum(late, asked)
             else:
                 np.maximum(ready, asked, out=ready)
-        for before in self.flow.before[number]:
-            np.maximum(ready, times.finish[before], out=ready)
-        start = self._start(number, node, ready, draws, times)
-        finish = self._finish(number, node, start, draws)
+        start = self._start(number, node, ready, draws, times, taken)
+        start, finish = self._settle(number, node, start, draws, taken)
         if late is not None:
             finish = np.maximum(finish, late)
         times.ready[number], times.finish[number] = ready, finish
-        if number in self._followed:
-            times.start[number] = opening_each(self.clocks[number], start)
+        times.start[number] = start
 
     def _asked(self, arc: Arc, times: Times) -> Floats:
         source = times.start if arc.kind == "with" else times.finish
-        moments = source[arc.before] + arc.wait if arc.wait else source[arc.before]
+        moments = source[arc.before]
+        if arc.kind == "with":
+            moments = opening_each(self.clocks[arc.before], moments)
+        if arc.wait:
+            moments = moments + arc.wait
         if arc.wait_days:
             days = np.full(len(moments), arc.wait_days)
             moments = add_days_each(self.network.clocks.shop(), moments, days)
@@ -147,95 +182,123 @@ class Kernel:
         ready: Floats,
         draws: tuple[Draw, ...],
         times: Times,
+        taken: Taken,
     ) -> Floats:
-        vendor = slot_vendor(self.network, node)
+        vendor = self._vendor[number]
         if vendor and self._slots[vendor].size and node.work.promise is None:
-            return self._slot_start(number, vendor, ready, times)
+            return self._slot_start(number, vendor, ready, times, taken)
         if node.work.job.unbroken and not node.begun and not node.work.in_days:
-            return _unbroken(self.clocks[number], ready, draws[0].length)
+            return unbroken_each(self.clocks[number], ready, draws[0].length)
         return ready
 
     def _slot_start(
-        self, number: int, vendor: str, ready: Floats, times: Times
+        self, number: int, vendor: str, ready: Floats, times: Times, taken: Taken
     ) -> Floats:
         days = self._slots[vendor]
         k = np.searchsorted(days, ready // PER_DAY)
-        before = self.flow.slot_before[number]
-        if before is not None and before in times.slot:
-            k = np.maximum(k, times.slot[before] + 1)
+        gone = taken.slots.get(vendor, [])
+        for _ in gone:
+            for one in gone:
+                k = k + (k == one)
         k = np.minimum(k, len(days) - 1)
         times.slot[number] = k
         opens = opening_each(self.clocks[number], days[k].astype(np.float64) * PER_DAY)
         return np.maximum(opens, ready)
 
+    def _settle(
+        self,
+        number: int,
+        node: Node,
+        start: Floats,
+        draws: tuple[Draw, ...],
+        taken: Taken,
+    ) -> tuple[Floats, Floats]:
+        """Return start and finish with people and places free, work put down at need."""
+        held = self.flow.holds[number]
+        others = [
+            taken.stays[one] for one in held[self._leads(held) :] if one in taken.stays
+        ]
+        finish = self._finish(number, node, start, draws, taken)
+        for _ in range(TRIES):
+            moved = False
+            for stays in others:
+                later = stays.free_from(start, finish)
+                if later is not None:
+                    start, moved = later, True
+                    finish = self._finish(number, node, start, draws, taken)
+            if not moved:
+                break
+        return start, finish
+
+    @staticmethod
+    def _leads(held: tuple[str, ...]) -> int:
+        return 1 if held and held[0][:7] == PERSON else 0
+
     def _finish(
-        self, number: int, node: Node, start: Floats, draws: tuple[Draw, ...]
+        self,
+        number: int,
+        node: Node,
+        start: Floats,
+        draws: tuple[Draw, ...],
+        taken: Taken,
     ) -> Floats:
-        finish: Floats | None = None
-        for work, draw in zip(node.works, draws, strict=True):
-            one = _done(work, self.clocks[number], start, draw)
-            finish = one if finish is None else np.maximum(finish, one)
-        return start if finish is None else finish
+        held, work = self.flow.holds[number], node.work
+        hours = taken.hours.get(held[0]) if self._leads(held) else None
+        if hours and work.length > TINY and draws[0].finish is None:
+            own = self._own[held[0]]
+            begin = worked_each(own, start)
+            end = hours.fit(begin, draws[0].length)
+            paused = add_each(own, start, end - begin)
+            if own is self.clocks[number]:
+                return paused
+            return np.maximum(
+                paused, done_each(work, self.clocks[number], start, draws[0])
+            )
+        finish = start
+        for one, draw in zip(node.works, draws, strict=True):
+            finish = np.maximum(
+                finish, done_each(one, self.clocks[number], start, draw)
+            )
+        return finish
 
-    def critical(self, times: Times, ends: Sequence[int]) -> list[Bools]:
-        """Return for every node the samples in which it is on a driving chain.
-
-        Parameters
-        ----------
-        ends : node numbers
-            Nodes whose finish matters; in each sample only the last of them drives.
-        """
-        size = len(times.finish[0]) if times.finish else 0
-        on = [np.zeros(size, dtype=bool) for _ in self.network.nodes]
-        if ends:
-            last = np.maximum.reduce([times.finish[number] for number in ends])
-            for number in ends:
-                on[number] |= times.finish[number] >= last - TINY
-        self.trace(times, on)
-        return on
+    def _book(self, number: int, times: Times, taken: Taken) -> None:
+        start, finish = times.start[number], times.finish[number]
+        held = self.flow.holds[number]
+        for name in held:
+            taken.stays.setdefault(name, Stays()).take(start, finish)
+            if name in self._own:
+                own = self._own[name]
+                taken.hours.setdefault(name, Hours()).take(
+                    worked_each(own, start), worked_each(own, finish)
+                )
+        vendor = self._vendor[number]
+        if vendor and number in times.slot:
+            taken.slots.setdefault(vendor, []).append(times.slot[number])
 
     def trace(self, times: Times, on: list[Bools]) -> None:
-        """Spread driving marks backward along what set each start, in place."""
-        for number in reversed(self.order):
+        """Spread driving marks backward along what set each time, in place."""
+        users: dict[str, list[int]] = {}
+        for number in self.flow.order:
+            for name in self.flow.holds[number]:
+                users.setdefault(name, []).append(number)
+        for number in reversed(self.flow.order):
+            for name in self.flow.holds[number]:
+                users[name].pop()
             here = on[number]
             if not here.any():
                 continue
-            ready = times.ready[number]
+            ready, finish = times.ready[number], times.finish[number]
             for arc in self.network.nodes[number].before:
-                asked = self._asked(arc, times)
-                bar = times.finish[number] if arc.kind == "by" else ready
-                on[arc.before] |= here & (asked >= bar - TINY)
-            for before in self.flow.before[number]:
-                on[before] |= here & (times.finish[before] >= ready - TINY)
+                bar = finish if arc.kind == "by" else ready
+                on[arc.before] |= here & (self._asked(arc, times) >= bar - TINY)
+            for name in self.flow.holds[number]:
+                for before in users[name]:
+                    met = (times.finish[before] > ready) & (
+                        times.start[before] < finish
+                    )
+                    on[before] |= here & met
 
 
 def _clock(network: Network, node: Node, team: tuple[str, ...]) -> Clock:
     work = node.work
     return network.clocks.of(team_key(team, work.job)) if team else work.clock
-
-
-def _done(work: Work, clock: Clock, start: Floats, draw: Draw) -> Floats:
-    if draw.finish is not None:
-        return np.maximum(start, draw.finish)
-    if work.length <= TINY:
-        return start
-    if work.in_days:
-        return add_days_each(work.clock, start, draw.length)
-    return add_each(clock if work.teams else work.clock, start, draw.length)
-
-
-def _unbroken(clock: Clock, ready: Floats, length: Floats) -> Floats:
-    start = opening_each(clock, ready)
-    first = start
-    for _ in range(UNBROKEN_TRIES):
-        finish = add_each(clock, start, length)
-        runs = clock.runs
-        last = len(runs) - 1
-        began = runs[np.minimum(start // PER_DAY, last).astype(np.intp)]
-        ended = runs[np.minimum((finish - TINY) // PER_DAY, last).astype(np.intp)]
-        broken = began != ended
-        if not broken.any():
-            return start
-        later = opening_each(clock, (start // PER_DAY + 1.0) * PER_DAY)
-        start = np.where(broken, later, start)
-    return np.where(broken, first, start)

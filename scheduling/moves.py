@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from scheduling.draws import Draw
 from scheduling.goals import Due, Goal
+from scheduling.kernel import Kernel, Times
 from scheduling.network import Network
 from scheduling.readiness import Key, Odds, reached
 from scheduling.timeline import PER_DAY
+
+SAMPLES = 1_000
+
+
+@dataclass(slots=True)
+class Few:
+    """Some samples of the odds, to be run again with a change."""
+
+    kernel: Kernel
+    times: Times
+    draws: list[tuple[Draw, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,51 +54,77 @@ def moves_of(
 
     Notes
     -----
-    Common random numbers: the first block of samples, with the job's length set to
-    nothing and everything after it worked out anew.
+    Common random numbers: the first samples again, with the job's length set to
+    nothing and everything after it worked out anew. A job that sets no date in any
+    of them moves none and is left out.
     """
-    found = []
     entries = list(dues)
+    few = _few(odds)
+    needed = [few.kernel.needs(goals[due.build, due.level].nodes) for due in entries]
+    driving = _driving(few, goals, entries)
+    found = []
     for number in front:
         touched = [
-            due
-            for due in entries
-            if number in _reach(odds, goals[due.build, due.level])
+            due for due, nodes in zip(entries, needed, strict=True) if number in nodes
         ]
-        if not touched or network.nodes[number].gone:
-            continue
-        draws = list(odds.draws)
-        draws[number] = _ended(odds, network, number)
-        only = odds.kernel.reached(number)
-        times = odds.kernel.run(draws, base=odds.first, only=only)
-        size = len(times.finish[number])
-        for due in touched:
-            goal = goals[due.build, due.level]
-            before = reached(network, odds.first, goal, size)
-            after = reached(network, times, goal, size)
-            now = float(np.mean(before <= due.move_in))
-            then = float(np.mean(after <= due.move_in))
-            gain = (np.percentile(before, 80) - np.percentile(after, 80)) / PER_DAY
-            for job in network.nodes[number].ids:
-                found.append(Move(job, due, then - now, float(gain), now, then))
+        if touched and driving[number] and not network.nodes[number].gone:
+            found += _moves(
+                network, few, goals, touched, number, frozenset().union(*needed)
+            )
     found.sort(key=lambda move: (-move.gain_probability, -move.gain_p80_days, move.job))
     return found
 
 
-def _ended(odds: Odds, network: Network, number: int) -> tuple[Draw, ...]:
+def _few(odds: Odds) -> Few:
+    """Return the first samples of the first block: enough to compare with."""
+    return Few(
+        odds.kernel,
+        odds.first.first(SAMPLES),
+        [tuple(draw.first(SAMPLES) for draw in one) for one in odds.draws],
+    )
+
+
+def _driving(few: Few, goals: Mapping[Key, Goal], dues: list[Due]) -> list[bool]:
+    """Return which nodes set an entry's date in at least one sample."""
+    on = [np.zeros(len(row), dtype=bool) for row in few.times.finish]
+    for due in dues:
+        ends = goals[due.build, due.level].ends
+        if ends:
+            last = np.maximum.reduce([few.times.finish[number] for number in ends])
+            for number in ends:
+                on[number] |= few.times.finish[number] >= last - 1e-6
+    few.kernel.trace(few.times, on)
+    return [bool(one.any()) for one in on]
+
+
+def _moves(
+    network: Network,
+    few: Few,
+    goals: Mapping[Key, Goal],
+    dues: list[Due],
+    number: int,
+    needed: frozenset[int],
+) -> Iterator[Move]:
+    draws = list(few.draws)
+    draws[number] = _ended(few, network, number)
+    only = few.kernel.reached(number) & needed
+    times = few.kernel.run(draws, base=few.times, only=only)
+    size = len(times.finish[number])
+    for due in dues:
+        goal = goals[due.build, due.level]
+        before = reached(network, few.times, goal, size)
+        after = reached(network, times, goal, size)
+        now = float(np.mean(before <= due.move_in))
+        then = float(np.mean(after <= due.move_in))
+        gain = (np.percentile(before, 80) - np.percentile(after, 80)) / PER_DAY
+        for job in network.nodes[number].ids:
+            yield Move(job, due, then - now, float(gain), now, then)
+
+
+def _ended(odds: Few, network: Network, number: int) -> tuple[Draw, ...]:
     nothing = np.zeros(len(odds.draws[number][0].length))
     ended = np.full(len(nothing), network.now)
     return tuple(
         replace(draw, length=nothing, finish=None if draw.finish is None else ended)
         for draw in odds.draws[number]
     )
-
-
-def _reach(odds: Odds, goal: Goal) -> frozenset[int]:
-    """Return what can delay a goal: what it needs, and whose hands that takes over."""
-    found = set(goal.nodes)
-    for number in reversed(odds.kernel.order):
-        if number in found:
-            found.update(odds.kernel.flow.before[number])
-            found.update(arc.before for arc in odds.kernel.network.nodes[number].before)
-    return frozenset(found)

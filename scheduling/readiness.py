@@ -89,7 +89,7 @@ def odds_of(
             finish[key].append(reached(network, times, goal, size))
         hits += _criticality(kernel, times, goals, targets)
         first = first or (times, draws)
-    times, draws = first if first else (Times([], [], {}, {}), [])
+    times, draws = first if first else (Times([], [], [], {}), [])
     rows = np.array(times.finish) if times.finish else np.empty((0, 1))
     return Odds(
         {key: np.concatenate(rows) for key, rows in finish.items()},

@@ -13,7 +13,7 @@ from scheduling.calendars import YEARS_AHEAD, YEARS_AT_MOST, Clocks
 from scheduling.conditions import Condition, condition_of
 from scheduling.critical_path import FOREVER, Early, earliest, latest
 from scheduling.findings import Findings
-from scheduling.flow import resource_flow
+from scheduling.flow import free_flow, resource_flow
 from scheduling.goals import Due, dues_of, goals_of, wanted
 from scheduling.kernel import Kernel
 from scheduling.moves import moves_of
@@ -99,12 +99,12 @@ def answer(
     )
     targets = [(build, levels[build]) for build, _ in goals if build in levels]
     targets = list(dict.fromkeys(targets))
-    kernel = Kernel(network, shared, resource_flow(network, shared))
+    kernel = Kernel(network, shared, resource_flow(network, shared, dues))
     odds = odds_of(network, shared, kernel, goals, targets, samples=samples, seed=seed)
     alone = odds_of(
         network,
         shared,
-        Kernel(network, shared),
+        Kernel(network, shared, free_flow(network)),
         goals,
         [],
         samples=min(samples, ALONE_SAMPLES),

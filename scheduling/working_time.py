@@ -8,6 +8,7 @@ is ever out of reach. `many_moments` does the same for arrays.
 from __future__ import annotations
 
 import math
+from functools import cached_property
 
 from scheduling.clock_tables import ClockTables
 from scheduling.timeline import PER_DAY, PER_WEEK, TINY
@@ -19,6 +20,14 @@ class Clock(ClockTables):
     A working day's hours share the day evenly, so half a day is half of that day's
     own hours. Every method is O(1) by table.
     """
+
+    @cached_property
+    def _cum_view(self) -> memoryview:
+        return memoryview(self.cum)
+
+    @cached_property
+    def _at_view(self) -> memoryview:
+        return memoryview(self.at)
 
     def worked(self, moment: float) -> float:
         """Return the quarters of work before a moment."""
@@ -32,12 +41,13 @@ class Clock(ClockTables):
                 self.cum[-1] + weeks * self.week_cum[-1] + self.week_cum[i] + part
             )
         i = int(moment)
-        return float(self.cum[i] + (moment - i) * self.is_open[i])
+        before = self._cum_view[i]
+        return before + (moment - i) * (self._cum_view[i + 1] - before)
 
     def _place(self, k: int) -> float:
         """Return where the k-th working quarter (from 0) begins."""
-        if k < len(self.at):
-            return float(self.at[k])
+        if k < len(self._at_view):
+            return float(self._at_view[k])
         weeks, rest = divmod(k - len(self.at), len(self.week_at))
         return float(self.end + weeks * PER_WEEK + self.week_at[rest])
 

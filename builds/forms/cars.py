@@ -38,14 +38,6 @@ class CarForm(RecordForm):
 class CarEditForm(VersionedForm, CarForm):
     """A car there is already; only what is typed anew is changed."""
 
-    def fields_of_row(self) -> dict[str, Any]:
-        """Give what was changed."""
-        return {
-            name: self.cleaned_data[name]
-            for name in self.ROW
-            if name in self.changed_data
-        }
-
     @classmethod
     def facts_of(cls, row: Build) -> dict[str, Any]:
         """Give what the car holds, and its version."""

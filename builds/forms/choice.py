@@ -87,7 +87,7 @@ class NumberField(forms.FloatField):
             min_value=least, max_value=most, error_messages=messages, **kwargs
         )
 
-    def to_python(self, value: Any) -> float | None:
+    def to_python(self, value: Any) -> Any:
         """Read a comma as a point."""
         if isinstance(value, str):
             value = value.replace(",", ".")

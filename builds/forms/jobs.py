@@ -106,13 +106,13 @@ class JobForm(RecordForm):
 
     def _tell_lengths_the_kind(self, day_hours: float) -> None:
         kind = self["kind"].value()
-        self.kind = kind if kind in Kind.values else Kind.BENCH
+        self.chosen_kind = kind if kind in Kind.values else Kind.BENCH
         for name in LENGTHS:
             field = self.fields[name]
             assert isinstance(field, DurationField)
-            field.kind, field.day_hours = self.kind, day_hours
+            field.kind, field.day_hours = self.chosen_kind, day_hours
         self.day_hours = day_hours
-        self.unit = lengths.unit_words(self.kind)
+        self.unit = lengths.unit_words(self.chosen_kind)
 
     def clean(self) -> dict[str, Any]:
         """Turn lengths into the unit of the kind, and hundredths into a chance."""
@@ -121,18 +121,18 @@ class JobForm(RecordForm):
             if isinstance(cleaned.get(name), lengths.Length):
                 self._convert(cleaned, name)
         cleaned["rework_chance"] = (cleaned.get("rework_chance") or 0.0) / 100
-        if self.kind == Kind.MARK:
+        if self.chosen_kind == Kind.MARK:
             cleaned.update(dict.fromkeys(LENGTHS, None), fixed=False)
         elif cleaned.get("likely") is None and "likely" not in self.errors:
             self.add_error("likely", "Write the likely length, as in “2h30” or “3”.")
-        if self.kind == Kind.OUTSIDE and not cleaned.get("vendor"):
+        if self.chosen_kind == Kind.OUTSIDE and not cleaned.get("vendor"):
             self.add_error("vendor", "Choose the vendor this goes to.")
         self._check_order(cleaned)
         return cleaned
 
     def _convert(self, cleaned: dict[str, Any], name: str) -> None:
         try:
-            cleaned[name] = cleaned[name].for_kind(self.kind, self.day_hours)
+            cleaned[name] = cleaned[name].for_kind(self.chosen_kind, self.day_hours)
         except ValueError as error:
             self.add_error(name, str(error))
 
@@ -158,12 +158,10 @@ class JobForm(RecordForm):
 class JobEditForm(VersionedForm, JobForm):
     """A job there is already; only what is typed anew is changed."""
 
-    def fields_of_row(self) -> dict[str, Any]:
+    def changed_names(self) -> set[str]:
         """Give what was changed; lengths go with the kind, which is their unit."""
-        changed = set(self.changed_data)
-        if "kind" in changed:
-            changed.update([*LENGTHS, "fixed"])
-        return {name: self.cleaned_data[name] for name in self.ROW if name in changed}
+        changed = super().changed_names()
+        return changed | {*LENGTHS, "fixed"} if "kind" in changed else changed
 
     @classmethod
     def facts_of(cls, row: Job) -> dict[str, Any]:

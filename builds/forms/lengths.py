@@ -12,7 +12,9 @@ LONGEST = 1_000_000  # as in the plan file
 HOW = "Write it like “2h30”, “1.5d”, “90m” or “3”."
 PLAIN = re.compile(r"[0-9]+(?:\.[0-9]*)?|\.[0-9]+")
 CLOCK = re.compile(r"([0-9]+)(?:h|:)([0-9]{1,2})")
-PART = re.compile(r"([0-9]+(?:\.[0-9]+)?|\.[0-9]+)(weeks?|w|days?|d|hours?|hrs?|h|minutes?|mins?|min|m)")
+PART = re.compile(
+    r"([0-9]+(?:\.[0-9]+)?|\.[0-9]+)(weeks?|w|days?|d|hours?|hrs?|h|minutes?|mins?|min|m)"
+)
 PIECES = {"½": ".5", "¼": ".25", "¾": ".75"}
 
 DAYS_KINDS = (Kind.OUTSIDE, Kind.ORDER, Kind.DECISION)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from datetime import datetime
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 from django.forms import BaseFormSet, formset_factory
@@ -104,5 +104,4 @@ def trades_form(data: Data, rows: Iterable[PersonTrade]) -> TradeFormSet:
         max_num=MOST_TRADES,
         absolute_max=MOST_TRADES,
     )
-    formset: TradeFormSet = made(data, initial=kept, prefix="trades")
-    return formset
+    return cast(TradeFormSet, made(data, initial=kept, prefix="trades"))

@@ -30,6 +30,7 @@ class Section:
 class Clash:
     """One field that two people changed."""
 
+    name: str
     label: str
     yours: str
     theirs: str
@@ -55,7 +56,6 @@ class RecordForm(forms.Form):
             data, files, initial=dict(initial or {}), prefix=prefix, label_suffix=""
         )
         self.use_required_attribute = False
-        self.clashes: tuple[Clash, ...] = ()
         for field in self.fields.values():
             if isinstance(field, TypedField):
                 field.now = now
@@ -82,6 +82,18 @@ class VersionedForm(RecordForm):
     """A form that knows which version of the row was on the page."""
 
     version = WholeField(most=2**31 - 1, widget=forms.HiddenInput())
+    conflict = False
+    clashes: tuple[Clash, ...] = ()
+
+    def fields_of_row(self) -> dict[str, Any]:
+        """Give what was typed anew, without what is left as the other wrote it."""
+        changed = self.changed_names()
+        return {name: self.cleaned_data[name] for name in self.ROW if name in changed}
+
+    def changed_names(self) -> set[str]:
+        """Give the names of what was changed, by the choice made in a conflict."""
+        kept = {name for name in self.ROW if self.data.get(f"keep-{name}") == "theirs"}
+        return set(self.changed_data) - kept
 
     def version_seen(self) -> int:
         """Give the version that was on the page."""
@@ -95,15 +107,17 @@ class VersionedForm(RecordForm):
             for name, theirs in conflict.theirs.items()
             if conflict.yours.get(name) != theirs
         ]
+        self.conflict = True
         self.clashes = tuple(
             Clash(
+                name,
                 self._label(name),
                 self._say(name, conflict.yours.get(name)),
                 self._say(name, conflict.theirs[name]),
             )
             for name in differing
         )
-        self.data = {**{key: self.data[key] for key in self.data}}
+        self.data = {key: self.data[key] for key in self.data}
         self.data[self.add_prefix("version")] = conflict.version
 
     def _label(self, name: str) -> str:
@@ -116,5 +130,6 @@ class VersionedForm(RecordForm):
             return "nothing"
         field = self.fields[name]
         if isinstance(field, forms.ChoiceField):
-            return str(dict(field.choices).get(value, value))
+            listed: Any = field.choices
+            return str(dict(listed).get(value, value))
         return f"{value:g}" if isinstance(value, float) else str(value)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
+from builds.charts import wording
 from builds.forms.record import RecordForm, Section
 from builds.forms.typed import DayField
 
@@ -29,3 +31,14 @@ class SpanForm(RecordForm):
         elif first and last and last < first:
             self.add_error("last", "The last day is before the first.")
         return cleaned
+
+    def days(self) -> dict[str, date]:
+        """Give both days."""
+        return {name: self.cleaned_data[name] for name in ("first", "last")}
+
+    def said(self) -> str:
+        """Say the days: `from Fri 14 May to Mon 17 May`."""
+        first, last = self.days().values()
+        if first == last:
+            return f"on {wording.day_year(first)}"
+        return f"from {wording.day_year(first)} to {wording.day_year(last)}"

@@ -12,7 +12,9 @@ LONGEST = 4000  # as in the plan file
 LONGEST_WORD = 100
 LONGEST_TYPED = 60
 # Marks nobody sees, and those that turn the reading direction round.
-UNSEEN = re.compile("[\x01-\x08\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u206f]")
+UNSEEN = re.compile(
+    "[\x01-\x08\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u206f]"
+)
 NUL = "This holds a character that cannot be kept. Type it again by hand."
 
 
@@ -55,3 +57,8 @@ class LinesField(TextField):
 
     lines = True
     widget = forms.Textarea(attrs={"rows": 4})
+
+
+def search_words(text: str) -> str:
+    """Take what was typed into a search box, as far as it can be looked for."""
+    return " ".join(UNSEEN.sub("", text.replace("\0", "")).split())[:LONGEST_WORD]

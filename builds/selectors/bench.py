@@ -9,6 +9,8 @@ from typing import Any
 from builds.models import Forecast, Job, Kind, Link, LinkKind, Person, State, User
 
 IN_HOUSE = (Kind.BENCH, Kind.CHECK, Kind.STAND)
+AT_VENDOR = (Kind.OUTSIDE, Kind.ORDER)
+OUT_AND_BACK = ("away", "part back", "back, to check")
 SHOWN_NEXT = 6
 SHOWN_WAITING = 5
 ALONE = 2  # the trade level of someone who works without company
@@ -77,11 +79,10 @@ def condition_of(job: Job, planned: Planned, *, held: bool) -> str:
     told = str(planned.get("condition", ""))
     if job.state in (State.DONE, State.LEFT_OUT):
         return str(job.state)
+    if job.kind in AT_VENDOR and (job.sent or job.state == State.UNDER_WAY):
+        return told if told in OUT_AND_BACK else "away"
     if job.state == State.UNDER_WAY:
-        at_vendor = job.kind in (Kind.OUTSIDE, Kind.ORDER)
-        if not at_vendor:
-            return "under way"
-        return told if told in ("away", "part back", "back, to check") else "away"
+        return "under way"
     if held:
         return "waiting"
     return told if told in ("waiting", "clear") else "clear"
@@ -119,9 +120,7 @@ def _lines(
             title=str(job),
             car=str(job.build or ""),
             area=job.area,
-            condition=condition_of(
-                job, planned.get(job.key, {}), held=job.pk in held
-            ),
+            condition=condition_of(job, planned.get(job.key, {}), held=job.pk in held),
             hours=job.likely if job.remaining is None else job.remaining,
             planned_today=job.key in today,
             reasons=tuple(planned.get(job.key, {}).get("reasons", ())),

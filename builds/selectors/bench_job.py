@@ -10,13 +10,13 @@ from builds.cautions import STANDING_NOTE, Caution, cautions_for
 from builds.models import Event, Job, Kind, PersonTrade, State, User
 from builds.selectors.bench import (
     ALONE,
+    AT_VENDOR,
     IN_HOUSE,
     condition_of,
     held_jobs,
     last_answer,
 )
 
-AT_VENDOR = (Kind.OUTSIDE, Kind.ORDER)
 SIGNS_OFF = 3
 
 
@@ -52,7 +52,9 @@ class BenchSheet:
     phase: str
     condition: str
     in_house: bool
-    at_vendor: bool
+    is_check: bool
+    may_start: bool
+    is_out: bool
     hours: float | None
     is_left: bool
     trade: str
@@ -63,6 +65,7 @@ class BenchSheet:
     holder: str
     note: str
     commitment: bool
+    unpassed: tuple[str, ...]
     before: tuple[Before, ...]
     reasons: tuple[str, ...]
     signers: tuple[str, ...]
@@ -87,7 +90,9 @@ def bench_sheet(job: Job) -> BenchSheet:
         phase=job.phase,
         condition=condition_of(job, mine, held=held),
         in_house=job.kind in IN_HOUSE,
-        at_vendor=job.kind in AT_VENDOR,
+        is_check=job.kind == Kind.CHECK,
+        may_start=job.kind in IN_HOUSE and job.state == State.OPEN,
+        is_out=_is_out(job),
         hours=job.likely if job.remaining is None else job.remaining,
         is_left=job.remaining is not None,
         trade=job.trade or "",
@@ -98,6 +103,7 @@ def bench_sheet(job: Job) -> BenchSheet:
         holder=job.holder,
         note=job.note,
         commitment=job.commitment,
+        unpassed=_unpassed(job),
         before=_before(job, planned),
         reasons=tuple(mine.get("reasons", ())) if job.state == State.OPEN else (),
         signers=_signers(job),
@@ -132,17 +138,32 @@ def _before(job: Job, planned: Mapping[str, Mapping[str, Any]]) -> tuple[Before,
     return tuple(
         Before(
             title=str(one),
-            condition=condition_of(
-                one, planned.get(one.key, {}), held=one.pk in held
-            ),
+            condition=condition_of(one, planned.get(one.key, {}), held=one.pk in held),
             holder=_holder(one),
         )
         for one in jobs
     )
 
 
+def _unpassed(job: Job) -> tuple[str, ...]:
+    """Give the checks that what cannot be undone still waits for."""
+    if not job.commitment or job.state != State.OPEN:
+        return ()
+    checks = Job.objects.filter(
+        links_on__job=job,
+        kind=Kind.CHECK,
+        state__in=(State.OPEN, State.UNDER_WAY),
+    )
+    return tuple(str(check) for check in checks.distinct())
+
+
+def _is_out(job: Job) -> bool:
+    gone = job.sent is not None or job.state == State.UNDER_WAY
+    return job.kind in AT_VENDOR and gone and job.state in (State.OPEN, State.UNDER_WAY)
+
+
 def _holder(job: Job) -> str:
-    if job.state == State.UNDER_WAY and job.kind in AT_VENDOR:
+    if _is_out(job):
         return job.holder or str(job.vendor or "")
     return job.holder or str(job.person or "")
 

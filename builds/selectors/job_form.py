@@ -116,6 +116,21 @@ def first_page(*, job: Job, asked: str) -> FirstPage:
     return FirstPage(asked, waits_for, shown, max(0, len(listed) - SHOWN))
 
 
+def uses_of(*, job: Job) -> dict[str, int]:
+    """Give how much of each place a job takes up."""
+    return dict(job.place_uses.values_list("place__key", "uses"))
+
+
+def other_job(*, key: str) -> Job | None:
+    """Give the job somebody chose from the list, if it is still there."""
+    return Job.objects.select_related("build").filter(key=key).first()
+
+
+def link_of(*, job: Job, number: int) -> Link | None:
+    """Give one of a job's own links, if it is still there."""
+    return job.links.select_related("before").filter(pk=number).first()
+
+
 def _linked(link: Link) -> First:
     words = []
     if link.wait_days:

@@ -2,15 +2,19 @@
 
 from django.urls import path
 
+from builds.views.records import keys
 from builds.views.technician import acts, bench
+
+assert keys.PlanKey.regex  # importing it makes <plan_key:...> known
+JOB = "bench/<plan_key:job_key>/"
 
 urlpatterns = [
     path("bench/", bench.bench, name="bench"),
-    path("bench/<str:job_key>/", bench.bench_job, name="bench_job"),
-    path("bench/<str:job_key>/start/", acts.bench_start, name="bench_start"),
-    path("bench/<str:job_key>/stop/", acts.bench_stop, name="bench_stop"),
-    path("bench/<str:job_key>/trouble/", acts.bench_trouble, name="bench_trouble"),
-    path("bench/<str:job_key>/finish/", acts.bench_finish, name="bench_finish"),
-    path("bench/<str:job_key>/reopen/", acts.bench_reopen, name="bench_reopen"),
-    path("bench/<str:job_key>/count/", acts.bench_count, name="bench_count"),
+    path(JOB + "start/", acts.bench_start, name="bench_start"),
+    path(JOB + "stop/", acts.bench_stop, name="bench_stop"),
+    path(JOB + "trouble/", acts.bench_trouble, name="bench_trouble"),
+    path(JOB + "finish/", acts.bench_finish, name="bench_finish"),
+    path(JOB + "reopen/", acts.bench_reopen, name="bench_reopen"),
+    path(JOB + "count/", acts.bench_count, name="bench_count"),
+    path(JOB, bench.bench_job, name="bench_job"),
 ]

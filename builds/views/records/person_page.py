@@ -1,0 +1,33 @@
+"""One person's page, which holds three forms: facts, trades and days away."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+
+from builds.forms.people import PersonForm, TradeFormSet, trades_form
+from builds.forms.spans import SpanForm
+from builds.models import Person
+from builds.selectors.people import person_page
+from builds.views.records.answers import show
+
+
+def show_person(
+    request: HttpRequest,
+    person: Person,
+    *,
+    form: PersonForm | None = None,
+    trades: TradeFormSet | None = None,
+    away: SpanForm | None = None,
+) -> HttpResponse:
+    """Show the page with the form that was sent, if any, and the others fresh."""
+    page = person_page(person=person)
+    facts = PersonForm.facts_of(person)
+    return show(
+        request,
+        "person.html",
+        form or PersonForm(calendars=page.calendars, initial=facts),
+        wrong=trades or away,
+        page=page,
+        trades=trades or trades_form(None, page.trades),
+        away=away or SpanForm(prefix="away"),
+    )

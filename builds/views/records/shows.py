@@ -1,0 +1,90 @@
+"""Shows: in the diary, moved, cancelled and put back."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import (
+    require_GET,
+    require_http_methods,
+    require_POST,
+)
+
+from builds.access.gates import lead_only, load_show
+from builds.actions import shows as act
+from builds.forms.shows import ShowForm
+from builds.models import Show
+from builds.selectors import shows as read
+from builds.selectors.vendors import now
+from builds.views.records.answers import (
+    attempt,
+    done,
+    posted,
+    press,
+    show,
+    undo_by,
+    who,
+)
+from builds.views.records.entries import show_show
+
+
+@lead_only
+@require_GET
+def shows(request: HttpRequest) -> HttpResponse:
+    return show(request, "shows.html", shows=read.show_rows())
+
+
+@lead_only
+@require_http_methods(["GET", "POST"])
+def show_new(request: HttpRequest) -> HttpResponse:
+    form = ShowForm(posted(request), now=now())
+    made = attempt(
+        form, lambda: act.create_show(by=who(request), **form.fields_of_row())
+    )
+    if made:
+        words = f"{made} is in the diary. Enter a car for it."
+        return done(request, words, "show", made.key)
+    return show(request, "show_new.html", form)
+
+
+@lead_only
+@load_show
+@require_http_methods(["GET", "POST"])
+def show_edit(request: HttpRequest, show: Show) -> HttpResponse:
+    form = ShowForm(posted(request), now=now(), initial=ShowForm.facts_of(show))
+    if attempt(
+        form,
+        lambda: act.change_show(
+            by=who(request), show=show, fields=form.fields_of_row()
+        ),
+    ):
+        return done(request, f"{show} is saved.", "show", show.key)
+    show.refresh_from_db()
+    return show_show(request, show, form=form)
+
+
+@lead_only
+@load_show
+@require_POST
+def show_cancel(request: HttpRequest, show: Show) -> HttpResponse:
+    return press(
+        request,
+        lambda: act.cancel_show(by=who(request), show=show),
+        f"Nothing is planned for {show} any more.",
+        "show",
+        show.key,
+        undo=undo_by("show_restore", show.key),
+    )
+
+
+@lead_only
+@load_show
+@require_POST
+def show_restore(request: HttpRequest, show: Show) -> HttpResponse:
+    return press(
+        request,
+        lambda: act.restore_show(by=who(request), show=show),
+        f"{show} is planned for again.",
+        "show",
+        show.key,
+        undo=undo_by("show_cancel", show.key),
+    )
