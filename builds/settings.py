@@ -140,6 +140,9 @@ STORAGES = {
     },
 }
 
+# At home and under test the files are served from where they are kept.
+WHITENOISE_AUTOREFRESH = WHITENOISE_USE_FINDERS = AT_HOME
+
 # Safety
 
 OWN = ("script", "style", "img", "connect", "font", "manifest")

@@ -3,7 +3,8 @@
 >>> import scheduling
 >>> plan = scheduling.read_plan({"jobs": [
 ...     {"id": "weld", "estimate": {"likely": 8}},
-...     {"id": "plate", "kind": "outside", "estimate": {"likely": 2}, "after": ["weld"]},
+...     {"id": "plate", "kind": "outside", "estimate": {"likely": 2},
+...      "after": ["weld"]},
 ... ]})
 >>> found = scheduling.answer(plan, samples=100).as_dict()
 >>> found["critical_path"]

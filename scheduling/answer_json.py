@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from scheduling.critical_path import FOREVER, driving_chain, free_float, total_float
+from scheduling.answer_job import hours, job_json, names, stamp
+from scheduling.critical_path import driving_chain
 from scheduling.findings import Findings
 from scheduling.goals import Due
 from scheduling.plan import Job
 from scheduling.readiness import Key, Odds, joint, standard_error
-from scheduling.timeline import PER_DAY, PER_HOUR
-from scheduling.work import SENT_KINDS
+from scheduling.timeline import PER_DAY
 
 SURE = 0.8
 
@@ -73,109 +73,6 @@ def answer_json(found: Findings) -> dict[str, Any]:
             for fault in found.faults
         ],
     }
-
-
-def stamp(found: Findings, quarter: float) -> str | None:
-    """Return a quarter as text, None where there is no such moment."""
-    if abs(quarter) == FOREVER:
-        return None
-    return found.moment(quarter).isoformat(timespec="minutes")
-
-
-def hours(quarters: float) -> float:
-    """Return quarters as hours, rounded far below a minute."""
-    return round(quarters / PER_HOUR, 6) + 0.0
-
-
-def names(found: Findings, chain: list[int]) -> list[str]:
-    """Return the job ids of a chain of nodes."""
-    return [
-        job
-        for number in chain
-        if not found.network.nodes[number].gone
-        for job in found.network.nodes[number].ids
-    ]
-
-
-def job_json(found: Findings, job: Job) -> dict[str, Any]:
-    """Return one job's part of the answer."""
-    condition = found.conditions[job.id]
-    words = {
-        "condition": condition.word,
-        "reasons": list(condition.reasons),
-        "waits_for": list(condition.waits_for),
-    }
-    if job.state in ("done", "left out"):
-        return {**_nothing(job), **words}
-    number = found.network.index[job.id]
-    node = found.network.nodes[number]
-    early, late, shared = found.early, found.late, found.shared
-    goal_end = max(early.finish)
-    slack = total_float(found.network, number, early, late)
-    held = found.holdings[job.id]
-    driver = early.driver[number]
-    vendor = [job.vendor] if job.vendor and job.kind in SENT_KINDS else []
-    return {
-        "early_start": stamp(found, early.start[number]),
-        "early_finish": stamp(found, early.finish[number]),
-        "late_start": stamp(found, late.start[number]),
-        "late_finish": stamp(found, late.finish[number]),
-        "total_float_hours": hours(slack),
-        "free_float_hours": hours(free_float(found.network, number, early, goal_end)),
-        "critical": slack < 1e-3,
-        "in_hand_days": _in_hand(found, number),
-        "planned_start": stamp(found, shared.start[number]),
-        "planned_finish": stamp(found, shared.finish[number]),
-        "who": list(shared.team[number]) or vendor,
-        **words,
-        "needed_for": _needed_for(found, number, job),
-        "duration_hours": hours(node.work.length) if not node.work.in_days else None,
-        "driven_by": None if driver is None else found.network.nodes[driver].ids[0],
-        "holds": held.holds,
-        "only_this": held.only_this,
-        "frees": list(held.frees),
-        "held_hours": round(held.held_hours, 2),
-        "criticality": round(float(found.odds.criticality[number]), 4),
-        "p50": stamp(found, float(found.odds.points[1, number])),
-        "p80": stamp(found, float(found.odds.points[2, number])),
-    }
-
-
-def _nothing(job: Job) -> dict[str, Any]:
-    times = dict.fromkeys(
-        ["early_start", "early_finish", "late_start", "late_finish", "total_float_hours", "free_float_hours", "in_hand_days", "planned_start", "planned_finish", "needed_for", "duration_hours", "driven_by", "p50", "p80"]
-    )
-    if job.finished:
-        times["planned_finish"] = job.finished.isoformat(timespec="minutes")  # type: ignore[assignment]
-    if job.started:
-        times["planned_start"] = job.started.isoformat(timespec="minutes")  # type: ignore[assignment]
-    return {
-        **times,
-        "critical": False,
-        "who": [job.person] if job.person else [],
-        "holds": 0,
-        "only_this": 0,
-        "frees": [],
-        "held_hours": 0.0,
-        "criticality": 0.0,
-    }
-
-
-def _in_hand(found: Findings, number: int) -> float | None:
-    limit = found.show_late.finish[number]
-    if limit == FOREVER:
-        return None
-    shop = found.network.clocks.shop()
-    early = found.early.finish[number]
-    return round(shop.days_worked(limit) - shop.days_worked(early), 2)
-
-
-def _needed_for(found: Findings, number: int, job: Job) -> str | None:
-    for level in found.network.plan.levels:
-        goal = found.goals.get((job.build, level))
-        if goal and number in goal.nodes:
-            return level
-    return None
 
 
 def _points(found: Findings, odds: Odds, key: Key) -> dict[str, Any]:
@@ -245,21 +142,28 @@ def _level(found: Findings, due: Due, level: str) -> dict[str, Any]:
 
 
 def _blocking(found: Findings) -> list[dict[str, Any]]:
-    rows = [
-        {
-            "job": job.id,
-            "build": job.build,
-            "holds": held.holds,
-            "only_this": held.only_this,
-            "frees": list(held.frees),
-            "held_hours": round(held.held_hours, 2),
-        }
+    def weight(job: Job) -> tuple[int, float, str]:
+        held = found.holdings[job.id]
+        return -held.holds, -held.held_hours, job.id
+
+    front = [
+        job
         for job in found.network.plan.jobs
-        if job.id in found.holdings and found.conditions[job.id].word != "waiting"
-        for held in [found.holdings[job.id]]
+        if job.id in found.holdings and not found.conditions[job.id].waits_for
     ]
-    rows.sort(key=lambda row: (-row["holds"], -row["held_hours"], row["job"]))
-    return rows
+    return [_blocking_row(found, job) for job in sorted(front, key=weight)]
+
+
+def _blocking_row(found: Findings, job: Job) -> dict[str, Any]:
+    held = found.holdings[job.id]
+    return {
+        "job": job.id,
+        "build": job.build,
+        "holds": held.holds,
+        "only_this": held.only_this,
+        "frees": list(held.frees),
+        "held_hours": round(held.held_hours, 2),
+    }
 
 
 def _today(found: Findings) -> dict[str, list[str]]:

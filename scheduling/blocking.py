@@ -30,7 +30,7 @@ class Holding:
     held_hours: float
 
 
-def open_graph(network: Network) -> nx.DiGraph:
+def open_graph(network: Network) -> nx.DiGraph[int]:
     """Return the graph of open jobs: left-out ones are passed through."""
     graph = network.graph()
     for number, node in enumerate(network.nodes):
@@ -79,7 +79,7 @@ def holdings(network: Network) -> dict[str, Holding]:
     return found
 
 
-def _held_sets(graph: nx.DiGraph, order: list[int]) -> dict[int, int]:
+def _held_sets(graph: nx.DiGraph[int], order: list[int]) -> dict[int, int]:
     held: dict[int, int] = {}
     for number in reversed(order):
         bits = 0
@@ -95,7 +95,7 @@ def _members(bits: int, count: int) -> NDArray[np.uint8]:
 
 
 def _dominated(
-    graph: nx.DiGraph, order: list[int], size: NDArray[np.float64]
+    graph: nx.DiGraph[int], order: list[int], size: NDArray[np.float64]
 ) -> dict[int, int]:
     """Return how many jobs every way from now reaches only through each node."""
     below = dict.fromkeys([NOW, *order], 0)

@@ -79,7 +79,7 @@ class ClockTables:
     def day_hours(self) -> NDArray[np.int64]:
         """Working quarters of each written day, then of one plain week."""
         both = np.concatenate([self.working, self.week])
-        return both.reshape(-1, PER_DAY).sum(axis=1)
+        return np.asarray(both.reshape(-1, PER_DAY).sum(axis=1), dtype=np.int64)
 
     @cached_property
     def day_order(self) -> NDArray[np.int64]:

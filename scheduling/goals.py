@@ -54,8 +54,8 @@ def goals_of(network: Network) -> dict[tuple[str | None, str], Goal]:
             if job.build is None:
                 members.setdefault(None, [[] for _ in plan.levels])
             if job.build in members:
-                level = rank[job.level] if job.level else top
-                members[job.build][level].append(number)
+                place = rank[job.level] if job.level else top
+                members[job.build][place].append(number)
     goals: dict[tuple[str | None, str], Goal] = {}
     for build, by_level in members.items():
         found: set[int] = set()

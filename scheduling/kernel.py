@@ -7,7 +7,6 @@ from the rows before it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,48 +17,16 @@ from scheduling.flow import Flow
 from scheduling.lengths import done_each, unbroken_each
 from scheduling.many_moments import add_days_each, add_each, opening_each, worked_each
 from scheduling.network import Arc, Network, Node, slot_vendor
+from scheduling.sampled import Taken, Times
 from scheduling.shared_plan import SharedPlan
 from scheduling.timeline import PER_DAY, TINY
 from scheduling.work import team_key
 from scheduling.working_time import Clock
 
 Floats = NDArray[np.float64]
-Bools = NDArray[np.bool_]
 
 PERSON = "person:"
 TRIES = 50
-
-
-@dataclass(slots=True)
-class Times:
-    """`finish[n]`, `ready[n]` and `start[n]` of every node; `slot` where it needs one.
-
-    `ready` is when nothing before it is in the way, `start` when it takes hold of its
-    people and places.
-    """
-
-    finish: list[Floats]
-    ready: list[Floats]
-    start: list[Floats]
-    slot: dict[int, NDArray[np.intp]]
-
-    def first(self, count: int) -> Times:
-        """Return the first samples only."""
-        return Times(
-            [row[:count] for row in self.finish],
-            [row[:count] for row in self.ready],
-            [row[:count] for row in self.start],
-            {number: row[:count] for number, row in self.slot.items()},
-        )
-
-
-@dataclass(slots=True)
-class Taken:
-    """What one run has given away so far."""
-
-    hours: dict[str, Hours]
-    stays: dict[str, Stays]
-    slots: dict[str, list[NDArray[np.intp]]]
 
 
 class Kernel:
@@ -76,6 +43,9 @@ class Kernel:
             for name in {
                 one for held in flow.holds for one in held if one[:7] == PERSON
             }
+        }
+        self._seconds = {
+            name for held in flow.holds for name in held[self._leads(held) :]
         }
         self._slots = {
             vendor: np.array(days, dtype=np.intp)
@@ -105,8 +75,11 @@ class Kernel:
                 list(base.finish), list(base.ready), list(base.start), dict(base.slot)
             )
         taken = Taken({}, {}, {})
-        shared = self._names(only)
+        shared, left = self._names(only), len(only) if only is not None else count
         for number in self.flow.order:
+            if not left:
+                break
+            left -= only is None or number in only
             if only is None or number in only:
                 self._place(number, draws[number], times, taken)
             if only is None or not shared.isdisjoint(self._asks_for(number)):
@@ -135,7 +108,7 @@ class Kernel:
 
     def needs(self, nodes: frozenset[int]) -> frozenset[int]:
         """Return all that can delay the given nodes, by link or by hands."""
-        found, names = set(nodes), self._names(nodes)
+        found, names = set(nodes), set[str]()
         for one in reversed(self.flow.order):
             if one in found or not names.isdisjoint(self._asks_for(one)):
                 found.add(one)
@@ -151,7 +124,7 @@ class Kernel:
         ready = np.full(size, node.release)
         late: Floats | None = None
         for arc in node.before:
-            asked = self._asked(arc, times)
+            asked = self.asked(arc, times)
             if arc.kind == "by":
                 late = asked if late is None else np.maximum(late, asked)
             else:
@@ -163,7 +136,8 @@ class Kernel:
         times.ready[number], times.finish[number] = ready, finish
         times.start[number] = start
 
-    def _asked(self, arc: Arc, times: Times) -> Floats:
+    def asked(self, arc: Arc, times: Times) -> Floats:
+        """Return the earliest start (or finish, for "by") an arc allows."""
         source = times.start if arc.kind == "with" else times.finish
         moments = source[arc.before]
         if arc.kind == "with":
@@ -213,11 +187,10 @@ class Kernel:
         draws: tuple[Draw, ...],
         taken: Taken,
     ) -> tuple[Floats, Floats]:
-        """Return start and finish with people and places free, work put down at need."""
+        """Return start and finish with people and places free, put down at need."""
         held = self.flow.holds[number]
-        others = [
-            taken.stays[one] for one in held[self._leads(held) :] if one in taken.stays
-        ]
+        rest = held[self._leads(held) :]
+        others = [taken.stays[one] for one in rest if one in taken.stays]
         finish = self._finish(number, node, start, draws, taken)
         for _ in range(TRIES):
             moved = False
@@ -251,9 +224,8 @@ class Kernel:
             paused = add_each(own, start, end - begin)
             if own is self.clocks[number]:
                 return paused
-            return np.maximum(
-                paused, done_each(work, self.clocks[number], start, draws[0])
-            )
+            alone = done_each(work, self.clocks[number], start, draws[0])
+            return np.maximum(paused, alone)
         finish = start
         for one, draw in zip(node.works, draws, strict=True):
             finish = np.maximum(
@@ -265,7 +237,8 @@ class Kernel:
         start, finish = times.start[number], times.finish[number]
         held = self.flow.holds[number]
         for name in held:
-            taken.stays.setdefault(name, Stays()).take(start, finish)
+            if name in self._seconds:
+                taken.stays.setdefault(name, Stays()).take(start, finish)
             if name in self._own:
                 own = self._own[name]
                 taken.hours.setdefault(name, Hours()).take(
@@ -274,29 +247,6 @@ class Kernel:
         vendor = self._vendor[number]
         if vendor and number in times.slot:
             taken.slots.setdefault(vendor, []).append(times.slot[number])
-
-    def trace(self, times: Times, on: list[Bools]) -> None:
-        """Spread driving marks backward along what set each time, in place."""
-        users: dict[str, list[int]] = {}
-        for number in self.flow.order:
-            for name in self.flow.holds[number]:
-                users.setdefault(name, []).append(number)
-        for number in reversed(self.flow.order):
-            for name in self.flow.holds[number]:
-                users[name].pop()
-            here = on[number]
-            if not here.any():
-                continue
-            ready, finish = times.ready[number], times.finish[number]
-            for arc in self.network.nodes[number].before:
-                bar = finish if arc.kind == "by" else ready
-                on[arc.before] |= here & (self._asked(arc, times) >= bar - TINY)
-            for name in self.flow.holds[number]:
-                for before in users[name]:
-                    met = (times.finish[before] > ready) & (
-                        times.start[before] < finish
-                    )
-                    on[before] |= here & met
 
 
 def _clock(network: Network, node: Node, team: tuple[str, ...]) -> Clock:

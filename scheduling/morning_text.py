@@ -111,8 +111,9 @@ def _moves(
         yield _rule("What moves the date")
     for row in rows[:TOP]:
         show = found["shows"][row["show"]]["name"]
+        car = cars.get(row["build"], row["build"])
         yield (
-            f"{titles[row['job']]}: ended today, {cars.get(row['build'], row['build'])} "
+            f"{titles[row['job']]}: ended today, {car} "
             f"for {show} goes from {row['probability_now'] * 100:.0f} "
             f"to {row['probability_then'] * 100:.0f} in 100."
         )

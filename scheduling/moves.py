@@ -8,13 +8,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from scheduling.draws import Draw
+from scheduling.driving import driving
 from scheduling.goals import Due, Goal
-from scheduling.kernel import Kernel, Times
+from scheduling.kernel import Kernel
 from scheduling.network import Network
 from scheduling.readiness import Key, Odds, reached
+from scheduling.sampled import Times
 from scheduling.timeline import PER_DAY
 
 SAMPLES = 1_000
+CANDIDATES = 12
 
 
 @dataclass(slots=True)
@@ -56,21 +59,26 @@ def moves_of(
     -----
     Common random numbers: the first samples again, with the job's length set to
     nothing and everything after it worked out anew. A job that sets no date in any
-    of them moves none and is left out.
+    of them moves none; of the others, the twelve that drive most often are tried (a
+    job cannot gain more than the share of samples in which it drives).
     """
     entries = list(dues)
     few = _few(odds)
-    needed = [few.kernel.needs(goals[due.build, due.level].nodes) for due in entries]
-    driving = _driving(few, goals, entries)
-    found = []
-    for number in front:
+    wanted = [goals[due.build, due.level] for due in entries]
+    needed = [few.kernel.needs(goal.nodes) for goal in wanted]
+    drives = [float(one.mean()) for one in driving(few.kernel, few.times, wanted)]
+    able = [
+        number for number in front if drives[number] and not network.nodes[number].gone
+    ]
+    able.sort(key=lambda number: (-drives[number], number))
+    found: list[Move] = []
+    for number in able[:CANDIDATES]:
         touched = [
             due for due, nodes in zip(entries, needed, strict=True) if number in nodes
         ]
-        if touched and driving[number] and not network.nodes[number].gone:
-            found += _moves(
-                network, few, goals, touched, number, frozenset().union(*needed)
-            )
+        found += _moves(
+            network, few, goals, touched, number, frozenset().union(*needed)
+        )
     found.sort(key=lambda move: (-move.gain_probability, -move.gain_p80_days, move.job))
     return found
 
@@ -82,19 +90,6 @@ def _few(odds: Odds) -> Few:
         odds.first.first(SAMPLES),
         [tuple(draw.first(SAMPLES) for draw in one) for one in odds.draws],
     )
-
-
-def _driving(few: Few, goals: Mapping[Key, Goal], dues: list[Due]) -> list[bool]:
-    """Return which nodes set an entry's date in at least one sample."""
-    on = [np.zeros(len(row), dtype=bool) for row in few.times.finish]
-    for due in dues:
-        ends = goals[due.build, due.level].ends
-        if ends:
-            last = np.maximum.reduce([few.times.finish[number] for number in ends])
-            for number in ends:
-                on[number] |= few.times.finish[number] >= last - 1e-6
-    few.kernel.trace(few.times, on)
-    return [bool(one.any()) for one in on]
 
 
 def _moves(

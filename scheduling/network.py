@@ -81,9 +81,9 @@ class Network:
         """Return every job of the plan by id."""
         return {job.id: job for job in self.plan.jobs}
 
-    def graph(self) -> nx.DiGraph:
+    def graph(self) -> nx.DiGraph[int]:
         """Return the arcs between nodes as a networkx graph."""
-        graph = nx.DiGraph()
+        graph: nx.DiGraph[int] = nx.DiGraph()
         graph.add_nodes_from(range(len(self.nodes)))
         for number, node in enumerate(self.nodes):
             graph.add_edges_from((arc.before, number) for arc in node.before)
@@ -174,7 +174,7 @@ def _live_links(job: Job) -> tuple[Link, ...]:
 
 
 def _in_order(waits: dict[str, list[str]]) -> list[str]:
-    graph = nx.DiGraph()
+    graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(waits)
     graph.add_edges_from(
         (before, job) for job, found in waits.items() for before in found
@@ -189,8 +189,8 @@ def _tie(network: Network, node: Node, link: Link, before: int | None) -> None:
             Arc(before, link.kind, link.wait_hours * PER_HOUR, link.wait_days)
         )
         return
-    done = network.jobs.get(link.job)
-    moment = done and (done.started if link.kind == "with" else done.finished)
+    done = network.jobs[link.job]
+    moment = done.started if link.kind == "with" else done.finished
     if moment is not None and link.kind != "by":
         since = network.clocks.timeline.quarter(moment) + link.wait_hours * PER_HOUR
         if link.wait_days:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from datetime import date as Day
 from typing import Literal
 
 DEFAULT_LEVELS = ("on the stand", "running", "road-ready", "complete")
@@ -172,8 +173,8 @@ class PlaceUse:
 class Promise:
     """A date a vendor gave (None: would not say), when, and to whom."""
 
-    date: date | None
-    given: date | None = None
+    date: Day | None
+    given: Day | None = None
     by: str = ""
     said: str = ""
 

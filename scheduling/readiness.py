@@ -13,9 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scheduling.draws import BLOCK, Draw, Drawer
+from scheduling.driving import driving
 from scheduling.goals import Due, Goal
-from scheduling.kernel import Kernel, Times
+from scheduling.kernel import Kernel
 from scheduling.network import Network
+from scheduling.sampled import Times
 from scheduling.shared_plan import SharedPlan
 
 Floats = NDArray[np.float64]
@@ -87,7 +89,8 @@ def odds_of(
         times = kernel.run(draws)
         for key, goal in goals.items():
             finish[key].append(reached(network, times, goal, size))
-        hits += _criticality(kernel, times, goals, targets)
+        on = driving(kernel, times, [goals[key] for key in targets])
+        hits += np.array([float(one.sum()) for one in on])
         first = first or (times, draws)
     times, draws = first if first else (Times([], [], [], {}), [])
     rows = np.array(times.finish) if times.finish else np.empty((0, 1))
@@ -110,22 +113,8 @@ def reached(network: Network, times: Times, goal: Goal, size: int) -> Floats:
     """Return when a goal is reached in each sample (now, where nothing is left)."""
     if not goal.ends:
         return np.full(size, network.now)
-    return np.maximum.reduce([times.finish[number] for number in goal.ends])
-
-
-def _criticality(
-    kernel: Kernel, times: Times, goals: Mapping[Key, Goal], targets: Sequence[Key]
-) -> Floats:
-    size = len(times.finish[0]) if times.finish else 0
-    on = [np.zeros(size, dtype=bool) for _ in times.finish]
-    for key in targets:
-        ends = goals[key].ends
-        if ends:
-            last = np.maximum.reduce([times.finish[number] for number in ends])
-            for number in ends:
-                on[number] |= times.finish[number] >= last - 1e-6
-    kernel.trace(times, on)
-    return np.array([float(one.sum()) for one in on])
+    rows = [times.finish[number] for number in goal.ends]
+    return np.asarray(np.maximum.reduce(rows), dtype=np.float64)
 
 
 def finish_samples(durations: Floats, preds: Sequence[Sequence[int]]) -> Floats:

@@ -114,7 +114,7 @@ def answer(
     front = [
         number
         for number, node in enumerate(network.nodes)
-        if any(conditions[job].word != "waiting" for job in node.ids)
+        if not any(conditions[job].waits_for for job in node.ids)
     ]
     moves = moves_of(network, odds, goals, dues, front)
     gains: dict[str, float] = {}

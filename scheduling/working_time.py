@@ -23,11 +23,11 @@ class Clock(ClockTables):
 
     @cached_property
     def _cum_view(self) -> memoryview:
-        return memoryview(self.cum)
+        return memoryview(self.cum.data)
 
     @cached_property
     def _at_view(self) -> memoryview:
-        return memoryview(self.at)
+        return memoryview(self.at.data)
 
     def worked(self, moment: float) -> float:
         """Return the quarters of work before a moment."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from django import forms
@@ -23,10 +23,12 @@ class RowField(forms.TypedChoiceField):
             coerce=self._row, empty_value=None, error_messages=messages, **kwargs
         )
 
-    def offer(self, rows: Iterable[Keyed]) -> None:
-        """Put rows on the list."""
+    def offer(
+        self, rows: Iterable[Keyed], say: Callable[[Any], str] = str
+    ) -> None:
+        """Put rows on the list, in the words of `say`."""
         self.rows = {row.key: row for row in rows}
-        listed = [(key, str(row)) for key, row in self.rows.items()]
+        listed = [(key, say(row)) for key, row in self.rows.items()]
         self.choices = [("", self.nothing), *listed]
 
     def prepare_value(self, value: Any) -> Any:

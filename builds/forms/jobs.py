@@ -51,9 +51,9 @@ class JobForm(RecordForm):
 
     title = TextField(label="What is to be done")
     kind = forms.ChoiceField(label="Kind of job", choices=KINDS, initial=Kind.BENCH)
-    low = DurationField(label="One time in ten it is quicker than", required=False)
-    likely = DurationField(label="Most likely", required=False)
-    high = DurationField(label="One time in ten it is longer than", required=False)
+    low = DurationField(label="One time in ten it is quicker", required=False)
+    likely = DurationField(label="What it most likely takes", required=False)
+    high = DurationField(label="One time in ten it is longer", required=False)
     fixed = _flag("It takes exactly the likely time")
     trade = WordChoice(label="Trade", nothing="anybody", required=False)
     trade_level = forms.TypedChoiceField(

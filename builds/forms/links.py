@@ -40,7 +40,7 @@ class WaitField(DurationField):
 class LinkForm(RecordForm):
     """How one job waits for another; `before` is the key of the other."""
 
-    SECTIONS = (Section("", (("kind", "wait"),)),)
+    SECTIONS = (Section("", (("kind",), ("wait",))),)
 
     before = TextField(
         error_messages={"required": "Choose the job that must come first."}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from datetime import datetime
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from django import forms
 from django.forms import BaseFormSet, formset_factory
@@ -13,6 +13,7 @@ from builds.forms.choice import NumberField, RowField
 from builds.forms.record import Data, RecordForm, Section
 from builds.forms.text import LONGEST_WORD, LinesField, TextField
 from builds.models import PersonTrade, WorkCalendar
+from builds.selectors.people import name_week
 
 LEVELS = [
     ("3", "signs off"),
@@ -50,7 +51,7 @@ class PersonForm(RecordForm):
         super().__init__(data, now=now, initial=initial)
         field = self.fields["calendar"]
         assert isinstance(field, RowField)
-        field.offer(calendars)
+        field.offer(calendars, name_week)
 
 
 class TradeForm(RecordForm):
@@ -68,7 +69,13 @@ class TradeForm(RecordForm):
     pace = NumberField(label="Pace", least=0.01, most=100, required=False)
 
 
-class TradeFormSet(BaseFormSet[TradeForm]):
+if TYPE_CHECKING:
+    TradeForms = BaseFormSet[TradeForm]
+else:
+    TradeForms = BaseFormSet
+
+
+class TradeFormSet(TradeForms):
     """All trades of someone; a trade with no level and no pace is dropped."""
 
     def clean(self) -> None:

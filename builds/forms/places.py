@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
+
+from django import forms
 
 from builds.forms.choice import WholeField
 from builds.forms.record import Data, RecordForm
@@ -19,9 +21,11 @@ class PlacesForm(RecordForm):
         *,
         places: tuple[Place, ...],
         uses: Mapping[str, int] | None = None,
+        near: Collection[str] = (),
     ) -> None:
         super().__init__(data)
         self.places = places
+        self.near = near
         for number, place in enumerate(places):
             self.fields[f"place-{number}"] = WholeField(
                 label=str(place),
@@ -30,6 +34,21 @@ class PlacesForm(RecordForm):
                 required=False,
                 initial=(uses or {}).get(place.key),
             )
+
+    def usual(self) -> list[forms.BoundField]:
+        """Give the places this car is seen in."""
+        return self._some(near=True)
+
+    def others(self) -> list[forms.BoundField]:
+        """Give the other places."""
+        return self._some(near=False)
+
+    def _some(self, *, near: bool) -> list[forms.BoundField]:
+        return [
+            self[f"place-{number}"]
+            for number, place in enumerate(self.places)
+            if (place.key in self.near) is near
+        ]
 
     def chosen(self) -> list[tuple[Place, int]]:
         """Give the places with what is taken up there."""

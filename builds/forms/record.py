@@ -49,12 +49,11 @@ class RecordForm(forms.Form):
         *,
         now: datetime | None = None,
         initial: Mapping[str, Any] | None = None,
-        prefix: str | None = None,
         files: Any = None,
+        **settings: Any,
     ) -> None:
-        super().__init__(
-            data, files, initial=dict(initial or {}), prefix=prefix, label_suffix=""
-        )
+        settings["initial"] = dict(initial or {})
+        super().__init__(data, files, label_suffix="", **settings)
         self.use_required_attribute = False
         for field in self.fields.values():
             if isinstance(field, TypedField):

@@ -18,7 +18,7 @@ class SpanForm(RecordForm):
     first = DayField(label="First day", help_text="fri, 15 may, 15/5/27")
     last = DayField(
         label="Last day",
-        help_text="The same words. Leave it empty for one day.",
+        help_text="Empty for one day.",
         required=False,
     )
 

@@ -11,6 +11,7 @@ from builds.forms.record import Data, RecordForm, Section
 from builds.forms.text import LinesField, TextField
 from builds.forms.typed import DayField
 from builds.models import Vendor, WorkCalendar
+from builds.selectors.people import name_week
 
 
 class VendorForm(RecordForm):
@@ -58,7 +59,7 @@ class VendorForm(RecordForm):
         super().__init__(data, now=now, initial=initial)
         field = self.fields["calendar"]
         assert isinstance(field, RowField)
-        field.offer(calendars)
+        field.offer(calendars, name_week)
 
     def clean(self) -> dict[str, Any]:
         """Turn hundredths into a chance; a slot rule needs both its halves."""

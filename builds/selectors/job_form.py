@@ -108,6 +108,7 @@ def first_page(*, job: Job, asked: str) -> FirstPage:
             | Q(build__name__icontains=word)
         )
     rows = list(found.select_related("build"))
+    rows.sort(key=lambda row: row.state == State.DONE)
     own = [row for row in rows if row.build_id == job.build_id]
     others = [row for row in rows if row.build_id != job.build_id]
     # Another car's jobs come up only when somebody asks for them.
@@ -119,6 +120,12 @@ def first_page(*, job: Job, asked: str) -> FirstPage:
 def uses_of(*, job: Job) -> dict[str, int]:
     """Give how much of each place a job takes up."""
     return dict(job.place_uses.values_list("place__key", "uses"))
+
+
+def places_of_car(*, job: Job) -> frozenset[str]:
+    """Give the places any job of the same car is done in."""
+    used = Place.objects.filter(jobs__build_id=job.build_id)
+    return frozenset(used.values_list("key", flat=True))
 
 
 def other_job(*, key: str) -> Job | None:

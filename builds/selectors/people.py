@@ -110,6 +110,11 @@ def say_week(calendar: WorkCalendar | None) -> str:
     return f"{hours} h {minutes:02} a week" if minutes else f"{hours} h a week"
 
 
+def name_week(calendar: WorkCalendar) -> str:
+    """Name a working week: `bench, 30 h a week`."""
+    return f"{calendar}, {say_week(calendar)}"
+
+
 def _hand(person: Person, today: date, under_way: int) -> Hand:
     away = _spans(sorted(person.away.all(), key=lambda one: one.first), today)
     return Hand(

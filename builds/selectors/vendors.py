@@ -110,8 +110,8 @@ def say_habit(returns: Sequence[PastReturn]) -> str:
         return f"{len(returns)} returned so far, too few to tell"
     ratio = median(one.actual_days / one.quoted_days for one in returns)
     if 0.95 <= ratio <= 1.05:
-        return f"usually as quoted ({len(returns)} returns)"
-    return f"usually {ratio:.1f} times what was quoted ({len(returns)} returns)"
+        return f"usually as quoted, {len(returns)} returns"
+    return f"usually {ratio:.1f} times the quote, {len(returns)} returns"
 
 
 def _open_jobs() -> QuerySet[Job]:
@@ -127,7 +127,7 @@ def _firm(vendor: Vendor, jobs: Sequence[Job], today: date) -> Firm:
         key=vendor.key,
         name=str(vendor),
         does=vendor.does,
-        phone=vendor.phone,
+        phone=vendor.phone.replace(" ", "\u00a0"),
         away=len(away),
         to_come=len(jobs) - len(away),
         next_promise=min(promises, default=None),

@@ -12,7 +12,7 @@ from builds.actions import jobs as act
 from builds.forms.jobs import JobEditForm, JobForm
 from builds.forms.places import PlacesForm
 from builds.models import Build, Job
-from builds.selectors.job_form import first_page, job_choices, uses_of
+from builds.selectors.job_form import first_page, job_choices, places_of_car, uses_of
 from builds.views.records.answers import attempt, done, posted, show, who
 
 
@@ -41,7 +41,8 @@ def job_edit(request: HttpRequest, job: Job) -> HttpResponse:
     if attempt(form, lambda: _change(request, job, form)):
         return done(request, f"“{job}” is saved.", "job", job.key)
     job.refresh_from_db()
-    places = PlacesForm(places=choices.places, uses=uses_of(job=job))
+    near, uses = places_of_car(job=job), uses_of(job=job)
+    places = PlacesForm(places=choices.places, uses=uses, near=near)
     first = first_page(job=job, asked="")
     return show(request, "job_edit.html", form, job=job, places=places, first=first)
 
@@ -51,7 +52,8 @@ def job_edit(request: HttpRequest, job: Job) -> HttpResponse:
 @require_POST
 def job_places(request: HttpRequest, job: Job) -> HttpResponse:
     choices = job_choices()
-    places = PlacesForm(posted(request), places=choices.places)
+    near = places_of_car(job=job)
+    places = PlacesForm(posted(request), places=choices.places, near=near)
     if attempt(
         places,
         lambda: act.set_places(by=who(request), job=job, places=places.chosen()),

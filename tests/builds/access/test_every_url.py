@@ -1,0 +1,133 @@
+"""Every address, every role, looked at and posted to: what `roles.toml` says comes back.
+
+OWASP Authorization Testing Automation Cheat Sheet: keep the matrix as data; OWASP
+ASVS 5.0, 8.2.1 to 8.2.2. An address that is not in the file fails.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from django.db import transaction
+from django.test import Client
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+
+from builds.models import Kind, LinkKind, ShowEntry
+from tests.conftest import client_of
+from tests.factories.job import JobFactory, OutsideJobFactory
+from tests.factories.show import ShowFactory
+from tests.factories.vendor import VendorFactory
+
+MATRIX = tomllib.loads(Path(__file__).with_name("roles.toml").read_text())
+USERS = {
+    "lead": "lena",
+    "technician": "tom",
+    "customer": "carla",
+    "other": "otto",
+}
+ROLES = ("anonymous", *USERS)
+METHODS = ("GET", "POST")
+
+
+def patterns(resolver: URLResolver) -> list[URLPattern]:
+    found = []
+    for one in resolver.url_patterns:
+        found += patterns(one) if isinstance(one, URLResolver) else [one]
+    return found
+
+
+EVERY = {one.name: one for one in patterns(get_resolver())}
+
+
+@pytest.fixture
+def world(lena, tom, carla, otto, car, other_car):
+    """One of everything an address can name, by the name of the address's argument."""
+    first = JobFactory(key="first", build=car)
+    weld = JobFactory(key="weld", build=car, trade="panel")
+    show = ShowFactory(key="summer")
+    vendor = VendorFactory(key="plater")
+    closure = vendor.closed.create(first="2027-02-01", last="2027-02-05")
+    numbers = {
+        "link_remove": weld.links.create(before=first, kind=LinkKind.WITH).pk,
+        "days_away_remove": tom.person.away.create(
+            first="2027-02-01", last="2027-02-01"
+        ).pk,
+        "closure_remove": closure.pk,
+        "entry_withdraw": ShowEntry.objects.create(show=show, build=car).pk,
+    }
+    OutsideJobFactory(key="plate", build=car, vendor=vendor)
+    JobFactory(key="leather", build=car, kind=Kind.DECISION)
+    JobFactory(key="his-leather", build=other_car, kind=Kind.DECISION)
+    keys = {
+        "build_key": "coupe",
+        "job_key": "weld",
+        "person_key": "tom",
+        "vendor_key": "plater",
+        "show_key": "summer",
+    }
+    return keys, numbers
+
+
+def address(name: str, world, **swapped) -> str:
+    keys, numbers = world
+    wanted = EVERY[name].pattern.converters
+    facts = {**keys, "number": numbers.get(name, 1), **swapped}
+    return reverse(name, kwargs={one: facts[one] for one in wanted})
+
+
+def status(client: Client, method: str, where: str) -> int:
+    """Ask, and leave everything as it was."""
+    client.raise_request_exception = False
+    with transaction.atomic():
+        found = getattr(client, method.lower())(where).status_code
+        transaction.set_rollback(True)
+    return found
+
+
+def test_the_file_and_the_site_name_the_same_addresses():
+    assert set(MATRIX) == set(EVERY), "Write the address into roles.toml."
+
+
+@pytest.mark.parametrize("name", sorted(EVERY))
+def test_everybody_gets_what_the_file_says(name, world, request):
+    expected = MATRIX[name]
+    assert set(expected) == set(ROLES)
+    for role in ROLES:
+        user = USERS.get(role)
+        for method, code in zip(METHODS, expected[role], strict=True):
+            client = client_of(request.getfixturevalue(user)) if user else Client()
+            found = status(client, method, address(name, world))
+            assert found == code, f"{name}: {method} by {role}"
+
+
+def named(argument: str) -> list[str]:
+    return sorted(n for n in EVERY if argument in EVERY[n].pattern.converters)
+
+
+@pytest.mark.parametrize("name", named("build_key"))
+def test_the_car_of_another_customer_is_not_there(name, world, customer_client):
+    """Second pass, the key swapped: never 200, and 404 where their own is shown."""
+    for method, own in zip(METHODS, MATRIX[name]["customer"], strict=True):
+        found = status(
+            customer_client, method, address(name, world, build_key="saloon")
+        )
+        assert found == (own if own == 403 else 404)
+
+
+@pytest.mark.parametrize("name", named("job_key"))
+def test_no_customer_gets_at_a_job_of_another(name, world, customer_client):
+    for method in METHODS:
+        where = address(name, world, job_key="his-leather")
+        assert status(customer_client, method, where) in (403, 404)
+
+
+@pytest.mark.parametrize("name", sorted(n for n, e in MATRIX.items() if e))
+def test_a_sign_in_that_was_closed_is_a_stranger(name, world, lena):
+    """OWASP ASVS 5.0, 7.4.2: a disabled account's sessions end at once."""
+    client = client_of(lena)
+    lena.is_active = False
+    lena.save()
+    for method, code in zip(METHODS, MATRIX[name]["anonymous"], strict=True):
+        assert status(client, method, address(name, world)) == code
