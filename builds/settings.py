@@ -74,6 +74,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "builds.selectors.surround.surround",
             ],
         },
     }
@@ -195,5 +196,5 @@ CELERY_BROKER_TRANSPORT_OPTIONS = {
 
 # The forecast: counted tries, not seconds, so the same plan gets the same answer
 
-FORECAST_SCHEDULES = env.int("FORECAST_SCHEDULES", default=40)
-FORECAST_SAMPLES = env.int("FORECAST_SAMPLES", default=4000)
+FORECAST_SCHEDULES = env.int("FORECAST_SCHEDULES", default=4)
+FORECAST_SAMPLES = env.int("FORECAST_SAMPLES", default=400)

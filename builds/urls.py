@@ -1,6 +1,6 @@
-"""Every address of the site."""
+"""Every address of the site, by who uses it."""
 
-from django.urls import URLPattern, URLResolver, path
+from django.urls import URLPattern, URLResolver, include, path
 
 from builds.views import home
 
@@ -9,4 +9,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("sign-in/", home.sign_in, name="sign_in"),
     path("sign-out/", home.sign_out, name="sign_out"),
     path("enter/", home.enter, name="enter"),
+    path("", include("builds.views.records.urls")),
+    path("", include("builds.views.lead.urls")),
+    path("", include("builds.views.technician.urls")),
+    path("", include("builds.views.customer.urls")),
 ]

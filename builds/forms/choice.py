@@ -12,20 +12,16 @@ from builds.models.keyed import Keyed
 NOT_THERE = "That is no longer on the list. Choose again."
 
 
-class RowField(forms.TypedChoiceField):
+class RowField(forms.ChoiceField):
     """One row, or None; `offer` says which there are."""
 
     def __init__(self, *, nothing: str = "", **kwargs: Any) -> None:
         self.nothing = nothing
         self.rows: dict[str, Any] = {}
         messages = {"invalid_choice": NOT_THERE}
-        super().__init__(
-            coerce=self._row, empty_value=None, error_messages=messages, **kwargs
-        )
+        super().__init__(error_messages=messages, **kwargs)
 
-    def offer(
-        self, rows: Iterable[Keyed], say: Callable[[Any], str] = str
-    ) -> None:
+    def offer(self, rows: Iterable[Keyed], say: Callable[[Any], str] = str) -> None:
         """Put rows on the list, in the words of `say`."""
         self.rows = {row.key: row for row in rows}
         listed = [(key, say(row)) for key, row in self.rows.items()]
@@ -39,8 +35,9 @@ class RowField(forms.TypedChoiceField):
         """Say whether another row is chosen."""
         return (self.prepare_value(initial) or "") != (data or "")
 
-    def _row(self, key: str) -> Any:
-        return self.rows[key]
+    def clean(self, value: Any) -> Any:
+        """Give the row, or None."""
+        return self.rows.get(super().clean(value))
 
 
 class WordChoice(forms.ChoiceField):

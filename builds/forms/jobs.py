@@ -140,6 +140,9 @@ class JobForm(RecordForm):
         low, likely, high = (cleaned.get(name) for name in LENGTHS)
         if likely is None or cleaned.get("fixed"):
             return
+        if (low is None) != (high is None) and not {"low", "high"} & set(self.errors):
+            missing = "low" if low is None else "high"
+            self.add_error(missing, "Write both, the quicker and the longer, or none.")
         if low is not None and low > likely:
             self.add_error("low", "This is more than the likely length.")
         if high is not None and high < likely:

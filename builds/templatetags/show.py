@@ -55,6 +55,7 @@ register.filter("hours", wording.hours)
 register.filter("days", wording.days)
 register.filter("in_hand", wording.in_hand)
 register.filter("in_100", wording.in_100)
+register.filter("in_100_bare", wording.hundredths)
 register.filter("odds_word", wording.odds_word)
 register.filter("counted", wording.counted)
 

@@ -14,7 +14,7 @@ from django.urls import reverse
 
 from builds.actions.errors import Conflict, PlanRefused, Refused
 from builds.forms.record import RecordForm, VersionedForm
-from builds.models import User, Workshop
+from builds.models import User
 
 Made = TypeVar("Made")
 Faults = tuple[Mapping[str, str], ...]
@@ -95,7 +95,6 @@ def show(
     bad = bool(sent is not None and sent.is_bound)
     status = 409 if getattr(sent, "conflict", False) else 422 if bad else 200
     context |= {"form": form, "wrong": sent if bad else None}
-    context["workshop"] = Workshop.current()
     return render(request, f"records/{template}", context, status=status)
 
 

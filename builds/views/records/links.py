@@ -38,7 +38,7 @@ def link_add(request: HttpRequest, job: Job) -> HttpResponse:
         words = f"“{link.before}” comes first now."
         return done(request, words, "link_add", job.key, undo=undo)
     first = first_page(job=job, asked=search_words(request.GET.get("q", "")))
-    page = FOUND if request.htmx else "link_add.html"  # type: ignore[attr-defined]
+    page = FOUND if getattr(request, "htmx", False) else "link_add.html"
     return show(request, page, form, job=job, first=first)
 
 

@@ -1,4 +1,4 @@
-"""Every address, every role, looked at and posted to: what `roles.toml` says comes back.
+"""Every address, every role, looked at and posted to: the answer of `roles.toml`.
 
 OWASP Authorization Testing Automation Cheat Sheet: keep the matrix as data; OWASP
 ASVS 5.0, 8.2.1 to 8.2.2. An address that is not in the file fails.

@@ -1,0 +1,51 @@
+"""The newest answer of the engine, read in one place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime
+from typing import Any
+
+from builds.charts import Finish
+from builds.models import Forecast
+
+Facts = Mapping[str, Any]
+
+PROMISE = 0.8  # the chance at which a level can be promised
+
+
+def newest() -> Forecast | None:
+    """Give the newest run that is done."""
+    return Forecast.objects.latest_done()
+
+
+def one_before(forecast: Forecast) -> Forecast | None:
+    """Give the run that was done before this one."""
+    done = Forecast.objects.filter(state=forecast.state, asked_at__lt=forecast.asked_at)
+    return done.order_by("-asked_at", "-pk").first()
+
+
+def moment(text: str | None) -> datetime | None:
+    """Read a moment of the answer."""
+    return datetime.fromisoformat(text) if text else None
+
+
+def finish_of(points: Facts | None) -> Finish | None:
+    """Give the 10, 50, 80 and 90 % finishes of a level."""
+    if not points or not points.get("p50"):
+        return None
+    return Finish(
+        *(datetime.fromisoformat(points[f"p{one}"]) for one in (10, 50, 80, 90))
+    )
+
+
+def entries(answer: Facts) -> Iterator[tuple[str, str, Facts]]:
+    """Give every (show, car, entry) of an answer."""
+    for show, facts in answer.get("shows", {}).items():
+        for build, entry in facts["entries"].items():
+            yield show, build, entry
+
+
+def wanted_chance(entry: Facts) -> float:
+    """Give the chance of the level that is wanted."""
+    return float(entry["levels"][entry["level"]]["probability"])

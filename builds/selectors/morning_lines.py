@@ -1,0 +1,184 @@
+"""Lines of the morning sheet: what holds up, what moves, calls, and people."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from django.urls import reverse
+
+from builds.models import Job, Kind, Person
+from builds.selectors.answers import Facts, moment
+
+Jobs = Mapping[str, Job]
+
+LITTLE = 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class Holder:
+    """A job that is not itself waiting, and how much waits for it."""
+
+    title: str
+    url: str
+    knock_on: str
+    car: str
+    holds: int
+    only_this: int
+    condition: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mover:
+    """A job whose end today would move a show: chances before and after."""
+
+    title: str
+    url: str
+    car: str
+    show: str
+    verb: str
+    now: float
+    then: float
+    days: float
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """One call to make."""
+
+    whom: str
+    phone: str
+    title: str
+    url: str
+    why: str
+    due: date | None
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Doing:
+    """A job on somebody's list for today."""
+
+    title: str
+    url: str
+    car: str
+    condition: str
+
+
+@dataclass(frozen=True, slots=True)
+class PersonLine:
+    """One person's day; `away_until` where they are not here."""
+
+    name: str
+    url: str
+    jobs: tuple[Doing, ...]
+    away_until: date | None
+
+
+def title_of(job: Job) -> str:
+    """Give what people call a job."""
+    return job.title or job.key
+
+
+def car_of(job: Job) -> str:
+    """Give the car a job belongs to, as people call it."""
+    return (job.build.name or job.build.key) if job.build else ""
+
+
+def holders(answer: Facts, jobs: Jobs) -> tuple[Holder, ...]:
+    """Give what holds up most, most first."""
+    return tuple(
+        Holder(
+            title=title_of(jobs[row["job"]]),
+            url=reverse("job", args=[row["job"]]),
+            knock_on=reverse("knock_on", args=[row["job"]]),
+            car=car_of(jobs[row["job"]]),
+            holds=row["holds"],
+            only_this=row["only_this"],
+            condition=answer["jobs"][row["job"]]["condition"],
+        )
+        for row in answer["blocking"]
+        if row["job"] in jobs and row["holds"]
+    )
+
+
+def movers(answer: Facts, jobs: Jobs) -> tuple[Mover, ...]:
+    """Give what moves a show, most first, once for each job and show."""
+    return tuple(
+        Mover(
+            title=title_of(jobs[row["job"]]),
+            url=reverse("job", args=[row["job"]]),
+            car=car_of(jobs[row["job"]]),
+            show=answer["shows"][row["show"]]["name"],
+            verb=_verb(jobs[row["job"]], answer["jobs"][row["job"]]["condition"]),
+            now=row["probability_now"],
+            then=row["probability_then"],
+            days=row["gain_p80_days"],
+        )
+        for row in answer["moves_show"]
+        if row["job"] in jobs and row["gain_probability"] > LITTLE
+    )
+
+
+def _verb(job: Job, condition: str) -> str:
+    if job.kind == Kind.DECISION:
+        return "Chosen today"
+    if condition in ("away", "part back") or job.kind == Kind.ORDER:
+        return "Back today"
+    return "Finished today"
+
+
+def rings(answer: Facts, jobs: Jobs) -> tuple[Ring, ...]:
+    """Give the calls to make, in the order the engine puts them."""
+    return tuple(
+        Ring(
+            whom=row["whom"],
+            phone=_phone(jobs[row["job"]]),
+            title=title_of(jobs[row["job"]]),
+            url=reverse("job", args=[row["job"]]),
+            why=row["why"],
+            due=date.fromisoformat(row["due"]) if row["due"] else None,
+            kind=row["kind"],
+        )
+        for row in answer["ring"]
+        if row["job"] in jobs
+    )
+
+
+def _phone(job: Job) -> str:
+    return job.vendor.phone if job.vendor else ""
+
+
+def person_lines(
+    answer: Facts, jobs: Jobs, people: Sequence[Person]
+) -> tuple[PersonLine, ...]:
+    """Give what everybody can get on with today."""
+    now = moment(answer["now"])
+    today = now.date() if now else date.min
+    return tuple(
+        PersonLine(
+            name=person.name or person.key,
+            url=reverse("person", args=[person.key]),
+            jobs=tuple(
+                Doing(
+                    title=title_of(jobs[key]),
+                    url=reverse("job", args=[key]),
+                    car=car_of(jobs[key]),
+                    condition=answer["jobs"][key]["condition"],
+                )
+                for key in answer["today"].get(person.key, ())
+                if key in jobs
+            ),
+            away_until=max(
+                (
+                    span.last
+                    for span in person.away.all()
+                    if span.first <= today <= span.last
+                ),
+                default=None,
+            ),
+        )
+        for person in people
+        if not person.left_out
+    )

@@ -1,0 +1,43 @@
+"""What stands around every page: the workshop's name and how fresh the answer is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from django.http import HttpRequest
+
+from builds.models import Forecast, Workshop
+from builds.models.user import Role
+
+
+@dataclass(frozen=True, slots=True)
+class Freshness:
+    """When the dates on the page were worked out, and whether that still holds."""
+
+    at: datetime | None
+    running: bool
+    stale: bool
+
+
+def surround(request: HttpRequest) -> dict[str, object]:
+    """Give every template `workshop`, and to those who work here `forecast`."""
+    workshop = Workshop.current()
+    user = request.user
+    if not user.is_authenticated or user.role == Role.CUSTOMER:
+        return {"workshop": workshop}
+    return {"workshop": workshop, "forecast": _freshness(workshop)}
+
+
+def _freshness(workshop: Workshop) -> Freshness:
+    runs = Forecast.objects.defer("answer", "faults")
+    done = runs.latest_done()
+    waiting = runs.waiting().exists()
+    newest = runs.order_by("-asked_at", "-pk").first()
+    stale = bool(done and newest and newest.pk != done.pk and not waiting)
+    at = None
+    if done:
+        asked = done.asked_at.astimezone(ZoneInfo(workshop.timezone))
+        at = workshop.now or asked.replace(tzinfo=None)
+    return Freshness(at, waiting, stale)

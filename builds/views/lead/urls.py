@@ -1,0 +1,18 @@
+"""The addresses of the lead's pages."""
+
+from __future__ import annotations
+
+from django.urls import include, path
+
+from builds.views.lead import cars, morning
+from builds.views.records import keys
+
+assert keys.PlanKey.regex  # importing it makes <plan_key:...> known
+
+urlpatterns = [
+    path("morning/", morning.morning, name="morning"),
+    path("morning/work-out/", morning.work_out, name="work_out"),
+    path("cars/", cars.cars, name="cars"),
+    path("cars/<plan_key:build_key>/", cars.car, name="car"),
+    path("", include("builds.views.lead.job_urls")),
+]

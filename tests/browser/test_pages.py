@@ -1,0 +1,101 @@
+"""Every page, on a phone and on a desk, by day and by night.
+
+The outside judge is axe-core, by Deque: rules of WCAG 2.0 to 2.2. Reflow at 320 px:
+WCAG 2.2, 1.4.10.
+"""
+
+from __future__ import annotations
+
+import tomllib
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.conf import settings
+from django.urls import reverse
+
+from tests.browser.conftest import DESK, PHONE
+
+pytestmark = pytest.mark.browser
+
+MATRIX = tomllib.loads(
+    (settings.BASE_DIR / "tests/builds/access/roles.toml").read_text()
+)
+KEYS = {
+    "build_key": "q114",
+    "job_key": "q114-x03",
+    "person_key": "rafe",
+    "vendor_key": "brindle",
+    "show_key": "fennimore",
+}
+ROLES = ("lead", "technician", "customer")
+NOT_PAGES = {"plan_download"}
+CONTRAST_ALONE = {"runOnly": ["color-contrast"]}
+SCREENS = (
+    (PHONE, "light", None),
+    (DESK, "light", None),
+    (PHONE, "dark", CONTRAST_ALONE),
+    (DESK, "dark", CONTRAST_ALONE),
+)
+AXE = Axe()
+
+
+def pages(role: str) -> list[str]:
+    """Give the addresses that show this role a page."""
+    return [
+        name
+        for name, expected in MATRIX.items()
+        if expected[role][0] == 200 and name not in NOT_PAGES
+    ]
+
+
+def address(name: str) -> str:
+    from django.urls import get_resolver
+
+    (_, wanted), *_ = get_resolver().reverse_dict.getlist(name)[0][0]
+    return reverse(name, kwargs={one: KEYS[one] for one in wanted})
+
+
+def serious(found) -> list[str]:
+    return [
+        f"{one['id']}: {one['nodes'][0]['html'][:200]}"
+        for one in found.response["violations"]
+        if one["impact"] in ("serious", "critical")
+    ]
+
+
+def look_at(visitor, path: str) -> list[str]:
+    """Load the page once, then turn the screen and the lamp."""
+    status = visitor.open(path)
+    wrong = [] if status == 200 else [f"{path}: {status}"]
+    for width, theme, options in SCREENS:
+        visitor.page.set_viewport_size({"width": width, "height": 844})
+        visitor.page.emulate_media(color_scheme=theme)
+        found = AXE.run(visitor.page, options=options)
+        wrong += [f"{path} {width} {theme} {words}" for words in serious(found)]
+    visitor.page.set_viewport_size({"width": 320, "height": 700})
+    over = visitor.page.evaluate("document.documentElement.scrollWidth")
+    return wrong + ([f"{path} is {over} px wide at 320"] if over > 320 else [])
+
+
+@pytest.mark.parametrize(
+    ("role", "name"),
+    [
+        (role, name)
+        for role in ("lead", "technician", "customer")
+        for name in pages(role)
+    ],
+)
+def test_a_page_is_sound_on_every_screen(visitors, role, name):
+    visitor = visitors(role)
+    assert look_at(visitor, address(name)) == []
+    assert visitor.wrong == []
+
+
+def test_the_sign_in_page_is_sound_on_every_screen(visit):
+    assert look_at(visit(), "/sign-in/") == []
+
+
+def test_the_page_that_is_not_there_is_sound_too(visit):
+    visitor = visit("customer")
+    visitor.expected = ("404 (Not Found)",)
+    assert look_at(visitor, "/nothing/") == ["/nothing/: 404"]

@@ -1,0 +1,86 @@
+"""Only the lead keeps the records; looking changes nothing."""
+
+import pytest
+from django.test import Client
+from django.urls import get_resolver, reverse
+
+from builds.models import Event
+from builds.views.records.urls import urlpatterns
+from tests.assertions import assert_forbidden, assert_needs_login
+from tests.factories.job import JobFactory
+from tests.factories.show import ShowFactory
+from tests.factories.vendor import VendorFactory
+
+KEYS = {
+    "build_key": "coupe",
+    "job_key": "weld",
+    "person_key": "tom",
+    "vendor_key": "plater",
+    "show_key": "summer",
+    "number": 1,
+}
+ONLY_POST = {
+    "car_leave_out", "car_restore", "job_places", "link_remove", "person_trades",
+    "days_away_add", "days_away_remove", "person_leave_out", "person_restore",
+    "closure_add", "closure_remove", "vendor_leave_out", "vendor_restore",
+    "entry_add", "entry_withdraw", "show_cancel", "show_restore",
+}  # fmt: skip
+NAMES = [pattern.name for pattern in urlpatterns]
+
+
+@pytest.fixture
+def records(car, tom):
+    JobFactory(key="weld", build=car)
+    VendorFactory(key="plater")
+    ShowFactory(key="summer")
+
+
+def address(name: str) -> str:
+    asked = next(one.pattern.converters for one in urlpatterns if one.name == name)
+    return reverse(name, kwargs={key: KEYS[key] for key in asked})
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_stranger_is_sent_to_sign_in(records, name):
+    assert_needs_login(Client().get(address(name)))
+    assert_needs_login(Client().post(address(name)))
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("who", ["technician_client", "customer_client"])
+def test_others_are_forbidden(records, request, name, who):
+    client = request.getfixturevalue(who)
+    assert_forbidden(client.get(address(name)))
+    assert_forbidden(client.post(address(name)))
+
+
+@pytest.mark.parametrize("name", [one for one in NAMES if one not in ONLY_POST])
+def test_the_lead_sees_every_page_and_looking_writes_nothing(
+    records, lead_client, name
+):
+    response = lead_client.get(address(name))
+    assert response.status_code == 200
+    assert not Event.objects.exists()
+
+
+@pytest.mark.parametrize("name", sorted(ONLY_POST))
+def test_an_act_is_never_done_by_looking(records, lead_client, name):
+    assert lead_client.get(address(name)).status_code == 405
+
+
+@pytest.mark.parametrize("name", [one for one in NAMES if "new" in one])
+def test_an_empty_form_is_refused_and_writes_nothing(records, lead_client, name):
+    response = lead_client.post(address(name), {})
+    assert response.status_code == 422
+    assert "Problem: " in response.content.decode()
+    assert not Event.objects.exists()
+
+
+def test_a_row_that_is_not_there_is_not_found(lead_client, shop):
+    for name, key in [("car_edit", "x"), ("person", "a b/c"), ("vendor", "ü")]:
+        assert lead_client.get(reverse(name, args=[key])).status_code == 404
+
+
+def test_a_nul_in_an_address_is_not_found(lead_client, shop):
+    assert lead_client.get("/people/a%00b/").status_code == 404
+    assert get_resolver()
