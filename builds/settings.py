@@ -197,4 +197,4 @@ CELERY_BROKER_TRANSPORT_OPTIONS = {
 # The forecast: counted tries, not seconds, so the same plan gets the same answer
 
 FORECAST_SCHEDULES = env.int("FORECAST_SCHEDULES", default=4)
-FORECAST_SAMPLES = env.int("FORECAST_SAMPLES", default=400)
+FORECAST_SAMPLES = env.int("FORECAST_SAMPLES", default=2500)

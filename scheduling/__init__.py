@@ -14,6 +14,7 @@
 from scheduling.errors import CycleError as CycleError
 from scheduling.errors import Fault as Fault
 from scheduling.errors import PlanError as PlanError
+from scheduling.judge import broken_rules as broken_rules
 from scheduling.loops import find_loop as find_loop
 from scheduling.morning_text import morning_text as morning_text
 from scheduling.plan import Plan as Plan

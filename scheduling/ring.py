@@ -72,7 +72,7 @@ def _calls(
         builds = {build.id: build for build in network.plan.builds}
         build = builds.get(job.build or "")
         whom = (build.customer if build else "") or "the customer"
-        found = [("decision", f"{job.title or job.id}: no answer yet.", job.needed_by)]
+        found = [("decision", _asked(job), job.needed_by)]
     elif slot_vendor(network, network.nodes[number]):
         found = _slot(network, shared.start[number])
     for kind, why, due in found:
@@ -110,6 +110,12 @@ def _slot(network: Network, start: float) -> Iterator[tuple[str, str, date | Non
     if start - network.now <= SLOT_AHEAD:
         moment = network.clocks.timeline.moment(start // PER_DAY * PER_DAY)
         yield "slot", f"Slot on {day_words(moment)}: confirm it.", moment.date()
+
+
+def _asked(job: Job) -> str:
+    if job.started is None:
+        return "No answer yet."
+    return f"Asked on {_day(job.started.date())}, no answer yet."
 
 
 def _day(day: date) -> str:

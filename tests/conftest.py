@@ -24,6 +24,13 @@ def pytest_configure() -> None:
     settings.FORECAST_SAMPLES = 50
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """One worker drives the browser: the demo is served once."""
+    for item in items:
+        if item.get_closest_marker("browser"):
+            item.add_marker(pytest.mark.xdist_group("browser"))
+
+
 @pytest.fixture(scope="session")
 def django_db_modify_db_settings(
     request, tmp_path_factory, django_db_modify_db_settings_parallel_suffix

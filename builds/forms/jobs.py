@@ -12,7 +12,7 @@ from builds.forms.job_sections import SECTIONS
 from builds.forms.record import Data, RecordForm, VersionedForm
 from builds.forms.text import LONGEST_WORD, LinesField, TextField
 from builds.forms.typed import DayField, DurationField, MomentField
-from builds.models import Found, Job, Kind
+from builds.models import Found, Job, Kind, Person, Vendor
 from builds.selectors.job_form import JobChoices
 
 KINDS = [
@@ -36,6 +36,10 @@ LENGTHS = ("low", "likely", "high")
 
 def _flag(label: str, hint: str = "") -> forms.BooleanField:
     return forms.BooleanField(label=label, help_text=hint, required=False)
+
+
+def _named(row: Person | Vendor) -> str:
+    return f"{row}, left out" if row.left_out else str(row)
 
 
 class JobForm(RecordForm):
@@ -97,7 +101,7 @@ class JobForm(RecordForm):
         for name, rows in (("person", choices.people), ("vendor", choices.vendors)):
             row_field = self.fields[name]
             assert isinstance(row_field, RowField)
-            row_field.offer(rows)
+            row_field.offer(rows, _named)
         for name, words in (("trade", choices.trades), ("level", choices.levels)):
             word_field = self.fields[name]
             assert isinstance(word_field, WordChoice)

@@ -22,6 +22,8 @@ KINDS = [
 class WaitField(DurationField):
     """A wait: days are working days, hours run on the clock."""
 
+    reads = "wait"
+
     def read(self, text: str) -> Length:
         length = super().read(text)
         if length.bare and length.number:

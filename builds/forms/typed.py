@@ -24,16 +24,16 @@ class Understood(forms.BoundField):
         if not isinstance(field, TypedField):
             return ""
         try:
-            value = field.clean(self.value())
+            return field.say_typed(self.value())
         except ValidationError:
             return ""
-        return "" if value is None else field.say(value)
 
 
 class TypedField(TextField):
     """Something short that is read; `now` is the clock on the workshop's wall."""
 
     bound_field_class = Understood
+    reads = ""
 
     def __init__(self, *, now: datetime | None = None, **kwargs: Any) -> None:
         self.now = now
@@ -47,6 +47,14 @@ class TypedField(TextField):
         try:
             return self.read(text)
         except (ValueError, OverflowError) as error:
+            raise ValidationError(str(error)) from error
+
+    def say_typed(self, typed: Any) -> str:
+        """Say what was understood; raises ValidationError with why it was not."""
+        value = self.clean(typed)
+        try:
+            return "" if value is None else self.say(value)
+        except ValueError as error:
             raise ValidationError(str(error)) from error
 
     def has_changed(self, initial: Any, data: Any) -> bool:
@@ -65,13 +73,14 @@ class TypedField(TextField):
         raise NotImplementedError
 
     def say(self, value: Any) -> str:
-        """Say a value in words."""
+        """Say a value in words, or raise ValueError."""
         raise NotImplementedError
 
 
 class DurationField(TypedField):
     """A length of work; what a bare number means depends on the kind of job."""
 
+    reads = "length"
     kind: str = Kind.BENCH
     day_hours = 8.0
 
@@ -79,16 +88,14 @@ class DurationField(TypedField):
         return lengths.read_length(text)
 
     def say(self, value: lengths.Length) -> str:
-        try:
-            return lengths.say_length(
-                value.for_kind(self.kind, self.day_hours), self.kind
-            )
-        except ValueError:
-            return ""
+        amount = value.for_kind(self.kind, self.day_hours)
+        return lengths.say_length(amount, self.kind)
 
 
 class DayField(TypedField):
     """A day."""
+
+    reads = "day"
 
     def read(self, text: str) -> date:
         try:
@@ -108,6 +115,8 @@ class DayField(TypedField):
 
 class MomentField(TypedField):
     """A day and a time; `default` is the time if none is typed."""
+
+    reads = "moment"
 
     def __init__(self, *, default: time | None = None, **kwargs: Any) -> None:
         self.default = default

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -25,6 +25,7 @@ CONDITIONS = (
     "done",
     "left out",
 )
+OPEN, CLOSED = CONDITIONS[:6], CONDITIONS[6:]
 UNPLANNED = {State.OPEN: "waiting", State.UNDER_WAY: "under way"}
 
 
@@ -83,6 +84,7 @@ class CarPage:
     tallies: tuple[Tally, ...]
     chosen: str
     phases: tuple[Phase, ...]
+    done: tuple[Phase, ...]
     ladders: tuple[tuple[str, Ladder], ...]
     run_in: RunInChart | None
     decisions: tuple[JobLine, ...]
@@ -137,7 +139,8 @@ def car_page(car: Build, chosen: str) -> CarPage:
             Tally(one, count[one], one == chosen) for one in CONDITIONS if count[one]
         ),
         chosen=chosen if chosen in count else "",
-        phases=_phases(jobs, lines, chosen if chosen in count else ""),
+        phases=_phases(jobs, lines, {chosen} if chosen in count else OPEN),
+        done=() if chosen in count else _phases(jobs, lines, CLOSED),
         ladders=ladders(car, answer),
         run_in=run_in_chart(car, answer, jobs),
         decisions=tuple(lines[j.key] for j in open_jobs if j.kind == Kind.DECISION),
@@ -163,11 +166,11 @@ def _line(job: Job, facts: Facts) -> JobLine:
 
 
 def _phases(
-    jobs: list[Job], lines: Mapping[str, JobLine], chosen: str
+    jobs: list[Job], lines: Mapping[str, JobLine], shown: Collection[str]
 ) -> tuple[Phase, ...]:
     phases: dict[str, list[JobLine]] = {}
     for job in jobs:
         line = lines[job.key]
-        if not chosen or line.condition == chosen:
+        if line.condition in shown:
             phases.setdefault(job.phase or "Other work", []).append(line)
     return tuple(Phase(name, tuple(found)) for name, found in phases.items())

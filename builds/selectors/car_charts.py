@@ -83,7 +83,7 @@ def run_in_chart(car: Build, answer: Facts, jobs: Sequence[Job]) -> RunInChart |
         if one
     ]
     move_in = moment(shows[0]["move_in"]) if shows else None
-    ends = [now, *(job.finish for job in drawn)]
+    ends = [now, *(job.finish for job in drawn if job.finish)]
     if move_in:
         ends.append(move_in)
     return run_in(

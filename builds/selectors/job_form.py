@@ -124,7 +124,9 @@ def uses_of(*, job: Job) -> dict[str, int]:
 
 def places_of_car(*, job: Job) -> frozenset[str]:
     """Give the places any job of the same car is done in."""
-    used = Place.objects.filter(jobs__build_id=job.build_id)
+    if job.build is None:
+        return frozenset()
+    used = Place.objects.filter(jobs__build=job.build)
     return frozenset(used.values_list("key", flat=True))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from math import floor
 
 from django.urls import reverse
 
@@ -22,6 +23,7 @@ from builds.selectors.morning_lines import (
 )
 
 TOP = 4
+CALLS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,8 @@ class MorningPage:
     undated: tuple[CarLine, ...]
     holders: tuple[Holder, ...]
     movers: tuple[Mover, ...]
-    rings: tuple[Ring, ...]
+    rings_first: tuple[Ring, ...]
+    rings_later: tuple[Ring, ...]
     people: tuple[PersonLine, ...]
     idle: tuple[str, ...]
     asked: tuple[Asked, ...]
@@ -97,6 +100,7 @@ def morning_page() -> MorningPage | None:
     answer = forecast.answer
     builds = {build.key: build for build in Build.objects.all()}
     jobs = {job.key: job for job in Job.objects.select_related("build", "vendor")}
+    calls = rings(answer, jobs)
     people = person_lines(answer, jobs, list(Person.objects.prefetch_related("away")))
     return MorningPage(
         now=moment(answer["now"]) or Workshop.current().clock(),
@@ -104,7 +108,8 @@ def morning_page() -> MorningPage | None:
         undated=_undated(answer, builds),
         holders=holders(answer, jobs)[:TOP],
         movers=movers(answer, jobs)[:TOP],
-        rings=rings(answer, jobs),
+        rings_first=calls[:CALLS],
+        rings_later=calls[CALLS:],
         people=tuple(one for one in people if one.jobs or one.away_until),
         idle=tuple(one.name for one in people if not one.jobs and not one.away_until),
         asked=_asked(jobs),
@@ -178,8 +183,12 @@ def _car(build: Build, levels: Facts, wanted: str, best: str | None) -> CarLine:
         levels=lines,
         wanted=wanted,
         best=best,
-        in_hand=levels[wanted].get("in_hand_days"),
+        in_hand=_whole(levels[wanted].get("in_hand_days")),
     )
+
+
+def _whole(days: float | None) -> float | None:
+    return None if days is None else float(floor(days))
 
 
 def _asked(jobs: dict[str, Job]) -> tuple[Asked, ...]:

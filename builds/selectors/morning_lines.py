@@ -14,6 +14,7 @@ from builds.selectors.answers import Facts, moment
 Jobs = Mapping[str, Job]
 
 LITTLE = 0.005
+PRESSING = ("overdue", "today", "count")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,16 +45,27 @@ class Mover:
 
 
 @dataclass(frozen=True, slots=True)
-class Ring:
-    """One call to make."""
+class Reason:
+    """One thing to ask about."""
 
-    whom: str
-    phone: str
     title: str
     url: str
     why: str
-    due: date | None
     kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """One call to make, with everything to ask in it."""
+
+    whom: str
+    phone: str
+    reasons: tuple[Reason, ...]
+
+    @property
+    def presses(self) -> bool:
+        """Say whether something in it cannot wait."""
+        return any(one.kind in PRESSING for one in self.reasons)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +74,7 @@ class Doing:
 
     title: str
     url: str
-    car: str
+    code: str
     condition: str
 
 
@@ -84,6 +96,11 @@ def title_of(job: Job) -> str:
 def car_of(job: Job) -> str:
     """Give the car a job belongs to, as people call it."""
     return (job.build.name or job.build.key) if job.build else ""
+
+
+def code_of(job: Job) -> str:
+    """Give the first word of the car's name: its number, as a rule."""
+    return (car_of(job).split() or [""])[0]
 
 
 def holders(answer: Facts, jobs: Jobs) -> tuple[Holder, ...]:
@@ -130,20 +147,19 @@ def _verb(job: Job, condition: str) -> str:
 
 
 def rings(answer: Facts, jobs: Jobs) -> tuple[Ring, ...]:
-    """Give the calls to make, in the order the engine puts them."""
-    return tuple(
-        Ring(
-            whom=row["whom"],
-            phone=_phone(jobs[row["job"]]),
-            title=title_of(jobs[row["job"]]),
-            url=reverse("job", args=[row["job"]]),
-            why=row["why"],
-            due=date.fromisoformat(row["due"]) if row["due"] else None,
-            kind=row["kind"],
-        )
-        for row in answer["ring"]
-        if row["job"] in jobs
-    )
+    """Give the calls to make, one for each firm or customer, most pressing first."""
+    calls: dict[tuple[str, str], list[Reason]] = {}
+    for row in answer["ring"]:
+        if row["job"] in jobs:
+            job = jobs[row["job"]]
+            reason = Reason(
+                title=title_of(job),
+                url=reverse("job", args=[row["job"]]),
+                why=row["why"],
+                kind=row["kind"],
+            )
+            calls.setdefault((row["whom"], _phone(job)), []).append(reason)
+    return tuple(Ring(*whom, tuple(found)) for whom, found in calls.items())
 
 
 def _phone(job: Job) -> str:
@@ -164,7 +180,7 @@ def person_lines(
                 Doing(
                     title=title_of(jobs[key]),
                     url=reverse("job", args=[key]),
-                    car=car_of(jobs[key]),
+                    code=code_of(jobs[key]),
                     condition=answer["jobs"][key]["condition"],
                 )
                 for key in answer["today"].get(person.key, ())

@@ -29,10 +29,11 @@ KEYS = {
 }
 ROLES = ("lead", "technician", "customer")
 NOT_PAGES = {"plan_download"}
-CONTRAST_ALONE = {"runOnly": ["color-contrast"]}
+BRIEF = {"resultTypes": ["violations"]}  # the judge is quicker if it lists no passes
+CONTRAST_ALONE = {"runOnly": ["color-contrast"], **BRIEF}
 SCREENS = (
-    (PHONE, "light", None),
-    (DESK, "light", None),
+    (PHONE, "light", BRIEF),
+    (DESK, "light", BRIEF),
     (PHONE, "dark", CONTRAST_ALONE),
     (DESK, "dark", CONTRAST_ALONE),
 )
@@ -64,9 +65,15 @@ def serious(found) -> list[str]:
 
 
 def look_at(visitor, path: str) -> list[str]:
-    """Load the page once, then turn the screen and the lamp."""
+    """Load the page once, then turn the screen and the lamp.
+
+    The judge itself styles what it measures, which the page's policy blocks; what the
+    console says from then on is about the judge.
+    """
     status = visitor.open(path)
     wrong = [] if status == 200 else [f"{path}: {status}"]
+    visitor.page.wait_for_timeout(100)
+    wrong += visitor.wrong
     for width, theme, options in SCREENS:
         visitor.page.set_viewport_size({"width": width, "height": 844})
         visitor.page.emulate_media(color_scheme=theme)
@@ -74,6 +81,7 @@ def look_at(visitor, path: str) -> list[str]:
         wrong += [f"{path} {width} {theme} {words}" for words in serious(found)]
     visitor.page.set_viewport_size({"width": 320, "height": 700})
     over = visitor.page.evaluate("document.documentElement.scrollWidth")
+    visitor.wrong.clear()
     return wrong + ([f"{path} is {over} px wide at 320"] if over > 320 else [])
 
 
@@ -88,7 +96,6 @@ def look_at(visitor, path: str) -> list[str]:
 def test_a_page_is_sound_on_every_screen(visitors, role, name):
     visitor = visitors(role)
     assert look_at(visitor, address(name)) == []
-    assert visitor.wrong == []
 
 
 def test_the_sign_in_page_is_sound_on_every_screen(visit):

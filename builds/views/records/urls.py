@@ -13,6 +13,7 @@ from builds.views.records import (
     links,
     people,
     person_parts,
+    read_back,
     shows,
     vendor_page,
     vendors,
@@ -73,4 +74,5 @@ urlpatterns = [
     path("plan-file/", exchange.exchange, name="exchange"),
     path("plan-file/download/", exchange.plan_download, name="plan_download"),
     path("workshop/", workshop.workshop, name="workshop"),
+    path("understood/", read_back.understood, name="understood"),
 ]

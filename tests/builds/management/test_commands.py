@@ -162,3 +162,9 @@ class TestDemo:
         with pytest.raises(CommandError):
             call_command("load_demo")
         assert Build.objects.get() == car
+
+    def test_asked_to_it_leaves_what_is_there(self, car, settings, capsys):
+        settings.DEMO = True
+        call_command("load_demo", if_empty=True)
+        assert Build.objects.get() == car
+        assert capsys.readouterr().out == "The workshop is as you left it.\n"

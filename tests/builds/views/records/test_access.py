@@ -1,5 +1,8 @@
 """Only the lead keeps the records; looking changes nothing."""
 
+import ast
+import inspect
+
 import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
@@ -84,3 +87,17 @@ def test_a_row_that_is_not_there_is_not_found(lead_client, shop):
 def test_a_nul_in_an_address_is_not_found(lead_client, shop):
     assert lead_client.get("/people/a%00b/").status_code == 404
     assert get_resolver()
+
+
+@pytest.mark.parametrize("name", ["days_away_remove", "closure_remove"])
+def test_a_number_no_database_holds_is_not_found(records, lead_client, name):
+    path = address(name).replace("/1/", f"/{10**30}/")
+    assert lead_client.post(path).status_code == 404
+
+
+def test_every_view_is_fifteen_lines_or_fewer():
+    for pattern in urlpatterns:
+        source = inspect.getsource(inspect.unwrap(pattern.callback))
+        body = ast.parse(source).body[0].body
+        lines = body[-1].end_lineno - body[0].lineno + 1
+        assert lines <= 15, f"Is {pattern.name} one act?"

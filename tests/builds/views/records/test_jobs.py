@@ -154,3 +154,33 @@ def test_places_are_said_and_taken_back(lead_client, car):
     assert [use.place.key for use in job.place_uses.all()] == ["booth"]
     lead_client.post(address, {"place-0": ""})
     assert not job.place_uses.exists()
+
+
+@pytest.mark.parametrize(
+    ("asked", "words"),
+    [
+        ({"reads": "day", "field": "d", "d": "fri"}, "Understood as Fri 15 Jan 2027."),
+        ({"reads": "moment", "field": "m", "m": "fri 4pm"}, "Fri 15 Jan 2027, 16:00"),
+        (
+            {"reads": "length", "field": "low", "low": "1d"},
+            "Understood as 8 h of work.",
+        ),
+        (
+            {"reads": "length", "field": "low", "low": "2w", "kind": "outside"},
+            "10 working days of the vendor’s",
+        ),
+        ({"reads": "wait", "field": "w", "w": "2d 6h"}, "2 working days and 6 hours"),
+        (
+            {"reads": "length", "field": "low", "low": "4h", "kind": "order"},
+            "This is counted in the vendor’s working days.",
+        ),
+        ({"reads": "day", "field": "d", "d": "soon"}, "“soon” is not a day."),
+        ({"reads": "day", "field": "d", "d": "\0"}, "cannot be kept"),
+        ({"reads": "?", "field": "d", "d": "fri"}, "field__understood"),
+        ({}, "field__understood"),
+    ],
+)
+def test_what_is_being_typed_is_said_back(lead_client, asked, words):
+    response = lead_client.get(reverse("understood"), asked)
+    assert response.status_code == 200
+    assert words in words_of(response)

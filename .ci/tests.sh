@@ -1,0 +1,16 @@
+#!/usr/bin/env bash
+# Both passes of the tests: the store on PostgreSQL, then everything on SQLite.
+set -euo pipefail
+
+unset DATABASE_URL REDIS_URL DEBUG DEMO SECRET_KEY ALLOWED_HOSTS
+workers=${WORKERS:-2}
+
+if [ -n "${TEST_DATABASE_URL:-}" ]; then
+  echo "== tests/builds on PostgreSQL"
+  DATABASE_URL=$TEST_DATABASE_URL .venv/bin/pytest tests/builds -q -n "$workers" -m "not redis"
+fi
+
+echo "== everything, on SQLite"
+# The browser's driver keeps a loop running in the thread; Django refuses its
+# database there unless told that nothing is shared.
+DJANGO_ALLOW_ASYNC_UNSAFE=true .venv/bin/pytest tests -q -n "$workers" --dist loadgroup

@@ -1,0 +1,75 @@
+.DEFAULT_GOAL := help
+.PHONY: help setup run demo worker test test-engine browser lint types imports format migrations deploy check bench clean
+PY := .venv/bin/python
+WITH := unset DATABASE_URL REDIS_URL DEBUG DEMO;
+SERVED := SECRET_KEY=0123456789-abcdefghijklmnopqrstuvwxyz-ABCDEFGHIJKLMNOPQRSTUVWXYZ ALLOWED_HOSTS=workshop.example
+
+help: ## this list
+	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 14
+
+.venv/bin/python:
+	@PYTHON="$(PYTHON)" .ci/venv.sh
+
+.venv/app: requirements.txt | .venv/bin/python
+	@echo "Installing what the app needs ..."
+	@$(PY) -m pip install -q --disable-pip-version-check -r requirements.txt && touch $@
+
+.venv/dev: tests/requirements.txt .venv/app
+	@echo "Installing what the tests need ..."
+	@$(PY) -m pip install -q --disable-pip-version-check -r tests/requirements.txt && touch $@
+
+setup: .venv/dev ## everything for working on the code, in .venv
+
+run: .venv/app ## the demo workshop: its answer, then its pages on 127.0.0.1:8000
+	@.ci/open.sh
+
+demo: .venv/app ## put the demo workshop back as it was
+	@$(PY) manage.py migrate --verbosity 0 && DEBUG=1 DEMO=1 $(PY) manage.py load_demo
+
+worker: .venv/app ## answers what the site asks for, where REDIS_URL names a Redis
+	@.venv/bin/celery -A builds worker --beat --schedule var/beat --concurrency 1 --loglevel info
+
+test: .venv/dev ## everything: check, both databases, the queue, the browser
+	@.ci/packages.sh
+	@$(MAKE) --no-print-directory lint types imports migrations deploy
+	@.ci/services.sh .ci/tests.sh
+
+test-engine: .venv/dev ## the engine alone, no database
+	@$(WITH) .venv/bin/pytest tests/scheduling -q -n 2
+
+browser: .venv/dev ## the journeys in Chromium
+	@.ci/packages.sh
+	@$(WITH) .venv/bin/pytest tests/browser -q
+
+lint: .venv/dev ## style of Python and templates
+	@.venv/bin/ruff check .
+	@.venv/bin/ruff format --check .
+	@.venv/bin/djlint --quiet --check templates
+	@.venv/bin/djlint --quiet --lint templates
+
+types: .venv/dev ## mypy, strict
+	@.venv/bin/mypy
+
+imports: .venv/dev ## who may import whom
+	@.venv/bin/lint-imports --no-logo
+
+format: .venv/dev ## put Python and templates in shape
+	@.venv/bin/ruff check --fix .
+	@.venv/bin/ruff format .
+	@.venv/bin/djlint --quiet --reformat templates
+
+migrations: .venv/dev ## the tables and the models agree
+	@$(WITH) $(PY) manage.py makemigrations --check --dry-run
+
+deploy: .venv/app ## Django's own deployment checks, with a served site's settings
+	@$(WITH) $(SERVED) $(PY) manage.py check --deploy --fail-level WARNING
+
+check: lint types imports migrations deploy ## all that needs no server, and the tests
+	@$(WITH) .venv/bin/pytest tests -q -n 2 -m "not browser"
+
+bench: .venv/dev ## how long the demo's answer takes
+	@$(WITH) time $(PY) -m tests.bench
+
+clean: ## remove what can be made again; the database stays
+	@rm -rf .venv .mypy_cache .ruff_cache .import_linter_cache .hypothesis var
+	@find builds scheduling tests -name __pycache__ -type d -prune -exec rm -rf {} +
