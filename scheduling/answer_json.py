@@ -135,10 +135,14 @@ def _level(found: Findings, due: Due, level: str) -> dict[str, Any]:
     return {
         **_points(found, found.odds, key),
         "probability": round(chance, 4),
-        "probability_alone": round(found.alone.chance(key, due.move_in), 4),
+        "probability_alone": round(_alone(found, due, key), 4),
         "standard_error": round(standard_error(chance, found.samples), 4),
         "in_hand_days": round(in_hand, 2),
     }
+
+
+def _alone(found: Findings, due: Due, key: Key) -> float:
+    return float((found.alone[key] <= due.move_in).mean())
 
 
 def _blocking(found: Findings) -> list[dict[str, Any]]:

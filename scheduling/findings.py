@@ -6,6 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+import numpy as np
+from numpy.typing import NDArray
+
 from scheduling.blocking import Holding
 from scheduling.conditions import Condition
 from scheduling.critical_path import Early, Late
@@ -32,7 +35,7 @@ class Findings:
     holdings: dict[str, Holding]
     shared: SharedPlan
     odds: Odds
-    alone: Odds
+    alone: dict[Key, NDArray[np.float64]]
     conditions: dict[str, Condition]
     moves: Sequence[Move]
     calls: Sequence[Call]

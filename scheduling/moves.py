@@ -17,7 +17,7 @@ from scheduling.sampled import Times
 from scheduling.timeline import PER_DAY
 
 SAMPLES = 1_000
-CANDIDATES = 12
+CANDIDATES = 8
 
 
 @dataclass(slots=True)
@@ -59,7 +59,7 @@ def moves_of(
     -----
     Common random numbers: the first samples again, with the job's length set to
     nothing and everything after it worked out anew. A job that sets no date in any
-    of them moves none; of the others, the twelve that drive most often are tried (a
+    of them moves none; of the others, the eight that drive most often are tried (a
     job cannot gain more than the share of samples in which it drives).
     """
     entries = list(dues)

@@ -104,6 +104,15 @@ def odds_of(
     )
 
 
+def odds_alone(
+    network: Network, odds: Odds, kernel: Kernel, goals: Mapping[Key, Goal]
+) -> dict[Key, Floats]:
+    """Return finishes of every goal if nobody waited for anybody: same draws."""
+    times = kernel.run(odds.draws)
+    size = len(times.finish[0]) if times.finish else 1
+    return {key: reached(network, times, goal, size) for key, goal in goals.items()}
+
+
 def _blocks(samples: int) -> list[int]:
     whole, rest = divmod(samples, BLOCK)
     return [BLOCK] * whole + ([rest] if rest else [])

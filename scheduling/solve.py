@@ -20,12 +20,11 @@ from scheduling.moves import moves_of
 from scheduling.network import Network, build_network
 from scheduling.plan import Plan
 from scheduling.planner import DEFAULT_SCHEDULES, Goals, best_plan
-from scheduling.readiness import odds_of
+from scheduling.readiness import odds_alone, odds_of
 from scheduling.ring import calls_of
 from scheduling.shared_plan import SharedPlan
 from scheduling.timeline import PER_WEEK
 
-ALONE_SAMPLES = 2_500
 UNDATED = 1e6
 
 
@@ -101,14 +100,8 @@ def answer(
     targets = list(dict.fromkeys(targets))
     kernel = Kernel(network, shared, resource_flow(network, shared, dues))
     odds = odds_of(network, shared, kernel, goals, targets, samples=samples, seed=seed)
-    alone = odds_of(
-        network,
-        shared,
-        Kernel(network, shared, free_flow(network)),
-        goals,
-        [],
-        samples=min(samples, ALONE_SAMPLES),
-        seed=seed,
+    alone = odds_alone(
+        network, odds, Kernel(network, shared, free_flow(network)), goals
     )
     conditions = _conditions(network, shared)
     front = [

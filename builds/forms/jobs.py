@@ -72,8 +72,18 @@ class JobForm(RecordForm):
     )
     person = RowField(label="Who", nothing="anybody who may", required=False)
     level = WordChoice(label="Needed to be", nothing="the top level", required=False)
-    phase = TextField(label="Phase", longest=LONGEST_WORD, required=False)
-    area = TextField(label="Part of the car", longest=LONGEST_WORD, required=False)
+    phase = TextField(
+        label="Phase",
+        longest=LONGEST_WORD,
+        required=False,
+        widget=forms.TextInput(attrs={"list": "phases"}),
+    )
+    area = TextField(
+        label="Part of the car",
+        longest=LONGEST_WORD,
+        required=False,
+        widget=forms.TextInput(attrs={"list": "areas"}),
+    )
     vendor = RowField(label="Vendor", nothing="none", required=False)
     slot = forms.BooleanField(
         label="Needs one of the vendor’s slots", required=False, initial=True
@@ -98,6 +108,7 @@ class JobForm(RecordForm):
         self, data: Data = None, *, choices: JobChoices, initial: Any = None
     ) -> None:
         super().__init__(data, now=choices.now, initial=initial)
+        self.suggestions = {"areas": choices.areas, "phases": choices.phases}
         for name, rows in (("person", choices.people), ("vendor", choices.vendors)):
             row_field = self.fields[name]
             assert isinstance(row_field, RowField)

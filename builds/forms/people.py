@@ -57,7 +57,12 @@ class PersonForm(RecordForm):
 class TradeForm(RecordForm):
     """One trade of someone."""
 
-    trade = TextField(label="Trade", longest=LONGEST_WORD, required=False)
+    trade = TextField(
+        label="Trade",
+        longest=LONGEST_WORD,
+        required=False,
+        widget=forms.TextInput(attrs={"list": "trades"}),
+    )
     level = forms.TypedChoiceField(
         label="Level",
         choices=LEVELS,

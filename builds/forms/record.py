@@ -55,6 +55,8 @@ class RecordForm(forms.Form):
         settings["initial"] = dict(initial or {})
         super().__init__(data, files, label_suffix="", **settings)
         self.use_required_attribute = False
+        # Words already in use, by the id of their list on the page.
+        self.suggestions: dict[str, tuple[str, ...]] = {}
         for field in self.fields.values():
             if isinstance(field, TypedField):
                 field.now = now

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
 from builds.models import (
     Build,
@@ -100,21 +100,11 @@ def first_page(*, job: Job, asked: str) -> FirstPage:
     links = Link.objects.filter(job=job).select_related("before__build")
     waits_for = tuple(_linked(link) for link in links)
     taken = [job.pk, *(link.before_id for link in links)]
-    found = Job.objects.exclude(pk__in=taken).exclude(state=State.LEFT_OUT)
-    for word in asked.split()[:8]:
-        found = found.filter(
-            Q(title__icontains=word)
-            | Q(area__icontains=word)
-            | Q(build__name__icontains=word)
-        )
-    rows = list(found.select_related("build"))
-    rows.sort(key=lambda row: row.state == State.DONE)
-    own = [row for row in rows if row.build_id == job.build_id]
-    others = [row for row in rows if row.build_id != job.build_id]
-    # Another car's jobs come up only when somebody asks for them.
-    listed = [*own, *(others if asked else [])]
-    shown = tuple(_first(row) for row in listed[:SHOWN])
-    return FirstPage(asked, waits_for, shown, max(0, len(listed) - SHOWN))
+    rows = list(_matching(job, asked).exclude(pk__in=taken).select_related("build"))
+    # The same car's jobs before others', open ones before done ones.
+    rows.sort(key=lambda row: (row.build_id != job.build_id, row.state == State.DONE))
+    shown = tuple(_first(row) for row in rows[:SHOWN])
+    return FirstPage(asked, waits_for, shown, max(0, len(rows) - SHOWN))
 
 
 def uses_of(*, job: Job) -> dict[str, int]:
@@ -138,6 +128,20 @@ def other_job(*, key: str) -> Job | None:
 def link_of(*, job: Job, number: int) -> Link | None:
     """Give one of a job's own links, if it is still there."""
     return job.links.select_related("before").filter(pk=number).first()
+
+
+def _matching(job: Job, asked: str) -> QuerySet[Job]:
+    """Give the jobs that match; another car's only when somebody asks for them."""
+    found = Job.objects.exclude(state=State.LEFT_OUT)
+    if not asked:
+        return found.filter(build=job.build)
+    for word in asked.split()[:8]:
+        found = found.filter(
+            Q(title__icontains=word)
+            | Q(area__icontains=word)
+            | Q(build__name__icontains=word)
+        )
+    return found
 
 
 def _linked(link: Link) -> First:

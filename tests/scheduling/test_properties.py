@@ -6,19 +6,21 @@ Plans are generated whole; the judge is a second program with calendars of its o
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
-from unittest import mock
 
-from hypothesis import HealthCheck, assume, given, note, settings
+from hypothesis import HealthCheck, Phase, assume, given, note, settings
 from hypothesis import strategies as st
 
 import scheduling
-from scheduling import readiness
 from scheduling.plan import Plan
 from tests.scheduling.strategies import valid_plans
 
 slow = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
 some = settings(
-    max_examples=40, deadline=None, derandomize=True, suppress_health_check=slow
+    max_examples=40,
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=slow,
+    phases=(Phase.explicit, Phase.generate),  # the plans are small as they come
 )
 few = settings(some, max_examples=15)
 

@@ -184,3 +184,17 @@ def test_what_is_being_typed_is_said_back(lead_client, asked, words):
     response = lead_client.get(reverse("understood"), asked)
     assert response.status_code == 200
     assert words in words_of(response)
+
+
+def test_parts_of_the_car_in_use_are_suggested(lead_client, car):
+    JobFactory(build=car, area="engine bay", phase="Fitting up")
+    page = words_of(lead_client.get(reverse("job_new", args=[car.key])))
+    assert '<option value="engine bay">' in page
+    assert '<option value="Fitting up">' in page
+
+
+def test_a_vendor_left_out_is_still_named_on_its_jobs(lead_client, car):
+    vendor = VendorFactory(key="plater", name="Plater", left_out=True)
+    job = JobFactory(build=car, kind="outside", vendor=vendor)
+    page = words_of(lead_client.get(reverse("job_edit", args=[job.key])))
+    assert "Plater, left out" in page

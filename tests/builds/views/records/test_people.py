@@ -160,3 +160,8 @@ def test_someone_is_left_out_and_put_back(lead_client, tom):
     assert f'action="{reverse("person_restore", args=["tom"])}"' in shown
     lead_client.post(reverse("person_restore", args=["tom"]))
     assert not Person.objects.get(key="tom").left_out
+
+
+def test_trades_in_use_are_suggested(lead_client, tom, lena):
+    PersonFactory(key="mia", trades=["upholstery"])
+    assert '<option value="upholstery">' in page(lead_client, tom.person)
