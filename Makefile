@@ -68,7 +68,7 @@ check: lint types imports migrations deploy ## all that needs no server, and the
 	@$(WITH) .venv/bin/pytest tests -q -n 2 -m "not browser"
 
 bench: .venv/dev ## how long the demo's answer takes
-	@$(WITH) time $(PY) -m tests.bench
+	@$(WITH) $(PY) -m tests.bench
 
 clean: ## remove what can be made again; the database stays
 	@rm -rf .venv .mypy_cache .ruff_cache .import_linter_cache .hypothesis var

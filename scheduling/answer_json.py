@@ -35,6 +35,7 @@ def answer_json(found: Findings) -> dict[str, Any]:
         "critical_path": names(found, driving_chain(found.early, whole)),
         "jobs": {job.id: job_json(found, job) for job in network.plan.jobs},
         "builds": {build.id: _build(found, build.id) for build in network.plan.builds},
+        "other": _other(found),
         "shows": {
             show.id: _show(found, show.id)
             for show in network.plan.shows
@@ -96,6 +97,12 @@ def _build(found: Findings, build: str) -> dict[str, Any]:
         "levels": {one: _points(found, found.odds, (build, one)) for one in levels},
         "critical_path": names(found, driving_chain(found.early, ends)),
     }
+
+
+def _other(found: Findings) -> dict[str, Any] | None:
+    """Return the finish of the jobs that belong to no car, if there are any."""
+    key = (None, found.network.plan.levels[-1])
+    return _points(found, found.odds, key) if key in found.goals else None
 
 
 def _show(found: Findings, show: str) -> dict[str, Any]:

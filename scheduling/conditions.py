@@ -152,7 +152,8 @@ def _partners(job: Job, network: Network, waits_for: list[str]) -> list[str]:
         late = [
             link.job
             for link in work.job.after
-            if network.jobs[link.job].state == "open"
+            if network.jobs[link.job].state in ("open", "under way")
+            and link.kind != "by"
         ]
         if work.job.id != job.id and late:
             waits_for.extend(one for one in late if one not in waits_for)

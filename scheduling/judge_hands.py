@@ -63,7 +63,8 @@ def _resources(case: Case, claim: Claim) -> tuple[str, ...]:
         return ()
     if job.kind in SENT:
         return (f"vendor:{job.vendor}" if job.vendor else case.days.shop,)
-    people = tuple(f"person:{one}" for one in claim.who)
+    here = {one.id for one in case.plan.people}
+    people = tuple(f"person:{one}" for one in claim.who if one in here)
     places = tuple(f"place:{use.place}" for use in job.places)
     return (*(people or (case.days.shop,)), *places)
 

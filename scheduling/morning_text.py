@@ -43,6 +43,10 @@ def _day(stamp: str | None) -> str:
     return f"{moment:%a} {moment.day} {moment:%b %Y}"
 
 
+def _time(stamp: str) -> str:
+    return f"{_day(stamp)}, {stamp[-5:]}"
+
+
 def _in_100(chance: float) -> str:
     return f"{chance * 100:.0f} in 100"
 
@@ -54,6 +58,9 @@ def _head(found: dict[str, Any]) -> Iterator[str]:
     if not found["shows"] and not found["builds"]:
         yield f"All done in {found['duration_hours']:g} working hours."
         yield "Critical path: " + " → ".join(found["critical_path"])
+    if found["other"]:
+        points = found["other"]
+        yield f"Even chance by {_time(points['p50'])}, P80 {_time(points['p80'])}."
 
 
 def _shows(found: dict[str, Any], cars: dict[str, str]) -> Iterator[str]:

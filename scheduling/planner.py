@@ -15,6 +15,7 @@ from scheduling.timeline import PER_WEEK
 
 DEFAULT_SCHEDULES = 6
 FAR = 1e9
+TIE = 1e-3  # the lead's order of cars decides between equal dates
 
 Goals = Mapping[tuple[str | None, str], Goal]
 
@@ -62,14 +63,20 @@ def _orders(
 ) -> Iterator[list[float]]:
     """Yield priorities: latest finish, latest start, then both shaken."""
     count = len(network.nodes)
-    finish = np.minimum(np.array(late.finish), FAR)
-    start = np.minimum(np.array(late.start), FAR)
+    turn = TIE * np.array([_rank(network, number) for number in range(count)])
+    finish = np.minimum(np.array(late.finish), FAR) + turn
+    start = np.minimum(np.array(late.start), FAR) + turn
     yield finish.tolist()
     yield start.tolist()
     yield (np.array(early.start) + finish).tolist()
     random = np.random.default_rng(seed)
     while True:
         yield (finish + random.normal(0.0, 2.0 * PER_WEEK, count)).tolist()
+
+
+def _rank(network: Network, number: int) -> int:
+    build = network.nodes[number].works[0].job.build
+    return next((one.rank for one in network.plan.builds if one.id == build), 0)
 
 
 def _cost(

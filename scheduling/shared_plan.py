@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from scheduling.bookings import Bookings
 from scheduling.errors import Fault
 from scheduling.network import Network, Node, slot_vendor
-from scheduling.passes import asks, slot_start, unbroken_start
+from scheduling.passes import asks, slot_start, unbroken_start, waited
 from scheduling.timeline import PER_DAY, PER_HOUR, TINY
 from scheduling.work import Team, Work, needs_hands, team_key
 from scheduling.working_time import Clock
@@ -31,6 +31,14 @@ class SharedPlan:
     finish: list[float]
     team: list[Team]
     faults: list[Fault] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The earliest start, and the finish that links to a finish ask for."""
+
+    ready: float
+    ends: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +97,8 @@ def _settle(
             network, node, arc, shared.start[arc.before], shared.finish[arc.before]
         )
         earliest = max(earliest, asked)
-    offer = _best(network, node, bookings, math.ceil(earliest - TINY), shared.faults)
+    span = Span(_whole(earliest), _whole(_latest_by(network, shared, node)))
+    offer = _best(network, node, bookings, span, shared.faults)
     shared.start[number], shared.finish[number] = offer.start, offer.finish
     shared.team[number] = offer.team
     places = tuple(use for work in node.works for use in work.job.places)
@@ -99,17 +108,28 @@ def _settle(
         bookings.take_slot(vendor, int(offer.start // PER_DAY))
 
 
+def _latest_by(network: Network, shared: SharedPlan, node: Node) -> float:
+    """Return the finish that links to a finish ask for."""
+    asked = [
+        waited(network, shared.finish[arc.before], arc)
+        for arc in node.before
+        if arc.kind == "by"
+    ]
+    return max(asked, default=0.0)
+
+
 def _best(
-    network: Network, node: Node, bookings: Bookings, ready: float, faults: list[Fault]
+    network: Network, node: Node, bookings: Bookings, span: Span, faults: list[Fault]
 ) -> Offer:
-    work = node.work
+    work, ready = node.work, span.ready
     if node.gone or work.length <= TINY or work.promise:
-        return Offer(max(one.finish(ready) for one in node.works), ready, ())
+        done = max(one.finish(ready) for one in node.works)
+        return Offer(max(done, span.ends), ready, ())
     vendor = slot_vendor(network, node)
     if vendor:
-        return _slotted(network, node, bookings, vendor, ready)
+        return _slotted(network, node, bookings, vendor, span)
     offers = [
-        _offer(network, node, bookings, ready, team) for team in work.teams or ((),)
+        _offer(network, node, bookings, span, team) for team in work.teams or ((),)
     ]
     if needs_hands(work.job) and not work.teams:
         faults.append(_nobody(work))
@@ -119,11 +139,11 @@ def _best(
                    if work.teams else (offer.finish, 0))  # fmt: skip
     faults.append(_no_room(work))
     start = work.clock.opening(ready)
-    return Offer(_whole(work.finish(start)), start, ())
+    return Offer(max(_whole(work.finish(start)), span.ends), start, ())
 
 
 def _offer(
-    network: Network, node: Node, bookings: Bookings, ready: float, team: Team
+    network: Network, node: Node, bookings: Bookings, span: Span, team: Team
 ) -> Offer | None:
     """Return the earliest way for one team, or None if there is no such time."""
     work = node.work
@@ -131,12 +151,13 @@ def _offer(
     if not clock.ever_open:
         return None
     length = work.length * pace_of(network, work, team)
-    moment = ready
+    moment = span.ready
     for _ in range(TRIES):
         start = _begin(work, node, clock, moment, length)
         if start is None:
             return None
-        finish = max(_whole(_done(one, clock, start, length)) for one in node.works)
+        done = [_whole(_done(one, clock, start, length)) for one in node.works]
+        finish = max(span.ends, *done)
         again = _taken(bookings, team, node, start, finish)
         if again is None:
             return Offer(finish, start, team)
@@ -170,17 +191,17 @@ def _taken(
 
 
 def _slotted(
-    network: Network, node: Node, bookings: Bookings, vendor: str, ready: float
+    network: Network, node: Node, bookings: Bookings, vendor: str, span: Span
 ) -> Offer:
     days = network.slots[vendor]
-    clock = node.work.clock
+    clock, ready = node.work.clock, span.ready
     start = slot_start(days, clock, ready)
     for day in days:
         if day * PER_DAY + PER_DAY > ready and not bookings.slot_taken(vendor, day):
             start = max(clock.opening(float(day * PER_DAY)), ready)
             break
     finish = max(_whole(one.finish(start)) for one in node.works)
-    return Offer(finish, start, ())
+    return Offer(max(finish, span.ends), start, ())
 
 
 def pace_of(network: Network, work: Work, team: Team) -> float:

@@ -14,6 +14,9 @@ from builds.actions.work import AWAY, locked
 from builds.models import Job, Kind, PastReturn, State, User, Workshop
 from builds.planning.waits import vendor_days
 
+# A plan file may tell only the day it was sent: its state is still open then.
+STILL_OUT = (State.OPEN, State.UNDER_WAY)
+
 
 @transaction.atomic
 def send_job(
@@ -26,7 +29,7 @@ def send_job(
 ) -> Job:
     """Say that a job has left for its vendor, or that a part is ordered."""
     job = locked(job)
-    if job.sent is not None and job.state == State.UNDER_WAY:
+    if job.sent is not None and job.state in STILL_OUT:
         return job
     _check_may_send(job)
     now = Workshop.current().clock()
@@ -62,7 +65,7 @@ def check_in_pieces(
 ) -> Job:
     """Count pieces in: how many are back all told, and how many the note says."""
     job = locked(job)
-    if job.kind not in AWAY or job.state != State.UNDER_WAY or job.sent is None:
+    if job.kind not in AWAY or job.state not in STILL_OUT or job.sent is None:
         raise Refused(f"“{job}” is not with a vendor.")
     if job.pieces is not None and pieces_back > job.pieces:
         raise Refused(f"{job.pieces} went out; {pieces_back} cannot be back.")

@@ -66,7 +66,7 @@ class PromiseForm(RecordForm):
             return given
         if given["promised"] is None and not given["no_date"]:
             self.add_error("promised", "Write the date, or tick that there is none.")
-        if given["promised"] is not None and given["no_date"]:
+        elif given["promised"] is not None and given["no_date"]:
             self.add_error("no_date", "There is a date above. Keep one of the two.")
         return given
 

@@ -12,8 +12,8 @@ SECTIONS = (
         (("low", "likely", "high"), ("fixed",)),
         "Write 2h30, 90m, 1.5d or a bare number. A bare number means working hours for"
         " bench work and checks, the vendor’s working days for work outside and orders,"
-        " days for a decision, and hours on the clock for standing. Only the likely"
-        " length is needed.",
+        " days for a decision, and hours on the clock for standing. The likely"
+        " length is enough; if you write a quicker one, write a longer one too.",
     ),
     Section(
         "Who does it",

@@ -69,6 +69,7 @@ def _delay(data: Data, key: str, days: float) -> None:
     }
     job = _job(data, key)
     late |= {name: job[name] for name in ("build", "level") if job.get(name)}
+    late["title"] = job.get("title") or key
     for other in data["jobs"]:
         other["after"] = [_moved(link, key) for link in other.get("after", [])]
     data["jobs"].append(late)
@@ -90,7 +91,7 @@ def _without(value: Any, keys: frozenset[str]) -> Any:
         }
     if isinstance(value, list):
         return [_without(one, keys) for one in value if not _mentions(one, keys)]
-    return value
+    return None if isinstance(value, str) and value in keys else value
 
 
 def _mentions(value: Any, keys: frozenset[str]) -> bool:

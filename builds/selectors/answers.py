@@ -7,11 +7,11 @@ from datetime import datetime
 from typing import Any
 
 from builds.charts import Finish
-from builds.models import Forecast
+from builds.models import Forecast, ForecastState
 
 Facts = Mapping[str, Any]
 
-PROMISE = 0.8  # the chance at which a level can be promised
+BROKEN = "It could not be worked out. Tell whoever looks after this program."
 
 
 def newest() -> Forecast | None:
@@ -23,6 +23,20 @@ def one_before(forecast: Forecast) -> Forecast | None:
     """Give the run that was done before this one."""
     done = Forecast.objects.filter(state=forecast.state, asked_at__lt=forecast.asked_at)
     return done.order_by("-asked_at", "-pk").first()
+
+
+def failure() -> tuple[str, ...]:
+    """Say why the newest question has no answer; nothing if it has, or is asked yet."""
+    runs = Forecast.objects.filter(state__in=(ForecastState.DONE, ForecastState.FAILED))
+    last = runs.defer("answer").order_by("-asked_at", "-pk").first()
+    if last is None or last.state == ForecastState.DONE:
+        return ()
+    return tuple(_sentences(one) for one in last.faults) or (BROKEN,)
+
+
+def _sentences(fault: Facts) -> str:
+    what = str(fault["what"]).rstrip(".")
+    return f"{what[:1].upper()}{what[1:]}. {fault['fix']}"
 
 
 def moment(text: str | None) -> datetime | None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
 
-from builds.models import Forecast, Job, Kind, Link, LinkKind, Person, State, User
+from builds.models import Job, Kind, Link, LinkKind, Person, State, User
+from builds.selectors.answers import Facts, newest
 
 IN_HOUSE = (Kind.BENCH, Kind.CHECK, Kind.STAND)
 AT_VENDOR = (Kind.OUTSIDE, Kind.ORDER)
@@ -14,8 +14,6 @@ OUT_AND_BACK = ("away", "part back", "back, to check")
 SHOWN_NEXT = 6
 SHOWN_WAITING = 5
 ALONE = 2  # the trade level of someone who works without company
-
-Planned = Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +40,9 @@ class BenchList:
     more_waiting: int
 
 
-def last_answer() -> Mapping[str, Any]:
+def last_answer() -> Facts:
     """Give the newest answer of the engine; empty when there is none yet."""
-    forecast = Forecast.objects.latest_done()
+    forecast = newest()
     return forecast.answer if forecast else {}
 
 
@@ -74,7 +72,7 @@ def bench_list(user: User) -> BenchList | None:
     )
 
 
-def condition_of(job: Job, planned: Planned, *, held: bool) -> str:
+def condition_of(job: Job, planned: Facts, *, held: bool) -> str:
     """Give a job's condition: what people said since counts before the answer."""
     told = str(planned.get("condition", ""))
     if job.state in (State.DONE, State.LEFT_OUT):
@@ -110,7 +108,7 @@ def _open_jobs() -> list[Job]:
 
 
 def _lines(
-    jobs: Iterable[Job], planned: Mapping[str, Planned], today: set[str]
+    jobs: Iterable[Job], planned: Mapping[str, Facts], today: set[str]
 ) -> dict[str, BenchJob]:
     jobs = list(jobs)
     held = held_jobs(jobs)
@@ -129,17 +127,17 @@ def _lines(
     }
 
 
-def _start(planned: Planned) -> str:
+def _start(planned: Facts) -> str:
     return str(planned.get("planned_start") or "9")
 
 
-def _is_theirs(job: Job, person: Person, planned: Mapping[str, Planned]) -> bool:
+def _is_theirs(job: Job, person: Person, planned: Mapping[str, Facts]) -> bool:
     if job.person_id is not None:
         return bool(job.person_id == person.pk)
     return person.key in planned.get(job.key, {}).get("who", ())
 
 
-def _is_theirs_now(job: Job, person: Person, planned: Mapping[str, Planned]) -> bool:
+def _is_theirs_now(job: Job, person: Person, planned: Mapping[str, Facts]) -> bool:
     return job.state == State.UNDER_WAY and _is_theirs(job, person, planned)
 
 

@@ -13,6 +13,7 @@ from builds.charts.ladder import Ladder
 from builds.charts.run_in import RunInChart
 from builds.models import Build, Found, Job, Kind, State
 from builds.selectors.answers import Facts, entries, moment, newest, wanted_chance
+from builds.selectors.bench import condition_of, held_jobs
 from builds.selectors.car_charts import ladders, run_in_chart
 
 CONDITIONS = (
@@ -26,7 +27,6 @@ CONDITIONS = (
     "left out",
 )
 OPEN, CLOSED = CONDITIONS[:6], CONDITIONS[6:]
-UNPLANNED = {State.OPEN: "waiting", State.UNDER_WAY: "under way"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +40,7 @@ class CarRow:
     left_out: bool
     open_jobs: int
     shows: tuple[tuple[str, str, float], ...]
+    level: str
     p80: datetime | None
 
 
@@ -120,6 +121,7 @@ def _row(car: Build, answer: Facts, open_jobs: int) -> CarRow:
             for show, build, entry in entries(answer)
             if build == car.key
         ),
+        level=facts.get("wanted_level", ""),
         p80=moment(points.get("p80")),
     )
 
@@ -130,7 +132,10 @@ def car_page(car: Build, chosen: str) -> CarPage:
     answer: Facts = forecast.answer if forecast else {}
     facts: Mapping[str, Facts] = answer.get("jobs", {})
     jobs = list(Job.objects.filter(build=car).select_related("vendor"))
-    lines = {job.key: _line(job, facts.get(job.key, {})) for job in jobs}
+    held = held_jobs(jobs)
+    lines = {
+        job.key: _line(job, facts.get(job.key, {}), held=job.pk in held) for job in jobs
+    }
     count = Counter(line.condition for line in lines.values())
     open_jobs = [job for job in jobs if job.state not in (State.DONE, State.LEFT_OUT)]
     return CarPage(
@@ -149,14 +154,16 @@ def car_page(car: Build, chosen: str) -> CarPage:
     )
 
 
-def _line(job: Job, facts: Facts) -> JobLine:
-    condition = UNPLANNED.get(State(job.state), job.state)
+def _line(job: Job, facts: Facts, *, held: bool) -> JobLine:
+    """Give a job's line; what people said since counts before the answer."""
+    condition = condition_of(job, facts, held=held)
+    told = facts.get("condition") == condition
     return JobLine(
         title=job.title or job.key,
         url=reverse("job", args=[job.key]),
         area=job.area,
-        condition=facts.get("condition", condition),
-        reasons=tuple(facts.get("reasons", ())),
+        condition=condition,
+        reasons=tuple(facts.get("reasons", ())) if told else (),
         finish=moment(facts.get("planned_finish")),
         in_hand=facts.get("in_hand_days"),
         commitment=job.commitment,

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from django.urls import reverse
 
 from builds.cautions import STANDING_NOTE, Caution, cautions_for
 from builds.models import (
-    Found,
     Job,
     Kind,
     Link,
@@ -18,7 +17,6 @@ from builds.models import (
     Person,
     Promise,
     State,
-    Workshop,
 )
 from builds.selectors import job_words
 from builds.selectors.answers import Facts, moment, newest
@@ -27,6 +25,7 @@ from builds.selectors.job_history import Act, history, promises
 from builds.selectors.job_numbers import Number, keys_named, numbers, title_of
 
 GONE = (State.DONE, State.LEFT_OUT)
+BEGIN = ("start", "finish", "send")  # not while work before it is open
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +51,8 @@ class JobPage:
     condition: str
     reasons: tuple[str, ...]
     acts: frozenset[str]
+    at_vendor: bool
+    begun: date | None
     start: datetime | None
     finish: datetime | None
     who: tuple[str, ...]
@@ -61,37 +62,47 @@ class JobPage:
     estimate: tuple[str, ...]
     first: tuple[Linked, ...]
     later: tuple[Linked, ...]
-    unblocked: tuple[str, ...]
+    open_after: tuple[str, ...]
     promises: tuple[Promise, ...]
     history: tuple[Act, ...]
     cautions: tuple[Caution, ...]
     standing_note: str
 
 
-def job_page(job: Job) -> JobPage:
-    """Give the job page; without an answer of the engine it has no dates or odds."""
+def job_page(job: Job, *, reading: str) -> JobPage:
+    """Give the job page; without an answer of the engine it has no dates or odds.
+
+    `reading` is what the workshop means by the low and the high of an estimate.
+    """
+    job = Job.objects.select_related("build", "vendor", "person").get(pk=job.pk)
     forecast = newest()
     planned: Mapping[str, Facts] = forecast.answer.get("jobs", {}) if forecast else {}
     facts = planned.get(job.key, {})
-    condition = condition_of(job, facts, held=job.pk in held_jobs([job]))
-    later = _later(job, planned)
+    before = list(job.links.select_related("before__build"))
+    after = list(job.links_on.select_related("job__build"))
+    pairs = [(link, link.before) for link in before]
+    pairs_after = [(link, link.job) for link in after]
+    held = held_jobs([job, *(one for _, one in (*pairs, *pairs_after))])
+    condition = condition_of(job, facts, held=job.pk in held)
     return JobPage(
         job=job,
         title=title_of(job),
         car_url=reverse("car", args=[job.build.key]) if job.build else "",
         condition=condition,
         reasons=_reasons(facts, condition),
-        acts=acts_of(job),
-        start=moment(facts.get("planned_start")) or job.started,
+        acts=acts_of(job, held=job.pk in held),
+        at_vendor=job.kind in AT_VENDOR,
+        begun=job.started or job.sent,
+        start=moment(facts.get("planned_start")),
         finish=job.finished or moment(facts.get("planned_finish")),
         who=_who(job, facts),
         needed_for=facts.get("needed_for") or job.level or "",
         places=tuple(str(place) for place in job.places.all()),
         numbers=numbers(facts, _titles(facts)) if job.state not in GONE else (),
-        estimate=job_words.estimate(job, Workshop.current().reading),
-        first=_first(job, planned),
-        later=later,
-        unblocked=tuple(one.title for one in later if one.condition != "done"),
+        estimate=job_words.estimate(job, reading),
+        first=_linked(pairs, planned, held),
+        later=_linked(pairs_after, planned, held),
+        open_after=_open([link.job for link in after]),
         promises=promises(job),
         history=history(job),
         cautions=cautions_for(
@@ -101,19 +112,25 @@ def job_page(job: Job) -> JobPage:
     )
 
 
-def acts_of(job: Job) -> frozenset[str]:
+def acts_of(job: Job, *, held: bool) -> frozenset[str]:
     """Give the names of the acts that fit how far a job has got."""
-    acts = {
+    acts: set[str] | None = {
         State.DONE: {"reopen"},
         State.LEFT_OUT: {"restore"},
     }.get(State(job.state))
     if acts is None:
-        acts = {"trouble", "leave_out", *_forward(job)}
+        stopped = BEGIN if held and job.state == State.OPEN else ()
+        acts = {"trouble", "leave_out", *_forward(job)}.difference(stopped)
     if job.safety:
         acts.discard("leave_out")
     if job.found and job.state in (State.OPEN, State.LEFT_OUT):
         acts.add("found")
     return frozenset(acts)
+
+
+def open_after(job: Job) -> tuple[str, ...]:
+    """Give the open jobs that wait for this one, by title."""
+    return _open(link.job for link in job.links_on.select_related("job"))
 
 
 def same_promise(job: Job, by: str, said: str, day: object, given: object) -> bool:
@@ -133,9 +150,9 @@ def _forward(job: Job) -> set[str]:
     if job.kind == Kind.DECISION:
         return {"choice"}
     if job.kind in AT_VENDOR:
-        if not under_way:
-            return {"send", "promise"}
-        return {"promise", *({"count", "back"} if job.sent else {"send", "finish"})}
+        if job.sent:
+            return {"promise", "count", "back"}
+        return {"promise", "send", *({"finish"} if under_way else ())}
     if job.kind in IN_HOUSE:
         return {"finish", "stop" if under_way else "start"}
     return {"finish"}
@@ -161,21 +178,15 @@ def _titles(facts: Facts) -> dict[str, str]:
     return {job.key: title_of(job) for job in named}
 
 
-def _first(job: Job, planned: Mapping[str, Facts]) -> tuple[Linked, ...]:
-    links = Link.objects.filter(job=job).select_related("before__build")
-    return _linked([(link, link.before) for link in links], planned)
-
-
-def _later(job: Job, planned: Mapping[str, Facts]) -> tuple[Linked, ...]:
-    links = Link.objects.filter(before=job).select_related("job__build")
-    return _linked([(link, link.job) for link in links], planned)
+def _open(jobs: Iterable[Job]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(title_of(j) for j in jobs if j.state not in GONE))
 
 
 def _linked(
-    pairs: Iterable[tuple[Link, Job]], planned: Mapping[str, Facts]
+    pairs: Iterable[tuple[Link, Job]],
+    planned: Mapping[str, Facts],
+    held: Collection[int],
 ) -> tuple[Linked, ...]:
-    pairs = list(pairs)
-    held = held_jobs([other for _, other in pairs])
     return tuple(
         Linked(
             link=link.pk,
@@ -199,12 +210,3 @@ def _wait(link: Link) -> str:
     if link.wait_hours:
         words.append(f"and {link.wait_hours:g} hours of waiting")
     return " ".join(str(word) for word in words)
-
-
-def found_words(job: Job) -> str:
-    """Say where work that nobody quoted stands with the customer."""
-    return {
-        Found.ASKED: "Nobody quoted this. The customer has been asked.",
-        Found.YES: "Nobody quoted this. The customer said yes.",
-        Found.NO: "Nobody quoted this. The customer said no.",
-    }.get(Found(job.found), "") if job.found else ""

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
+
+from django.db.models import QuerySet, TextField, Value
 
 from builds.models import Build, Event, Job, Person, Place, Promise, Vendor
+from builds.models.keyed import Keyed
 from builds.selectors.job_words import ROWS, differences
 
 SHOWN = 40
@@ -28,6 +32,15 @@ VERBS = {
     "reported trouble": "said something is wrong",
     "added link": "said what must come first",
     "removed link": "took away what came first",
+}
+
+
+SPOKEN_OF: dict[str, tuple[type[Keyed], str]] = {
+    "person": (Person, "name"),
+    "vendor": (Vendor, "name"),
+    "build": (Build, "name"),
+    "before": (Job, "title"),
+    "places": (Place, "name"),
 }
 
 
@@ -63,20 +76,21 @@ def promises(job: Job) -> tuple[Promise, ...]:
     return tuple(job.promises.order_by("-pk"))
 
 
-def _titles(events: list[Event]) -> dict[str, str]:
-    """Give the names of the rows the acts speak of, by key."""
+def _titles(events: list[Event]) -> dict[tuple[str, str], str]:
+    """Give the names of the rows the acts speak of, in one question."""
     keys: dict[str, set[str]] = {}
     for event in events:
         for facts in (event.before, event.after):
             for name in ROWS:
                 if isinstance(facts.get(name), str):
                     keys.setdefault(name, set()).add(facts[name])
-            for place in facts.get("places") or ():
-                keys.setdefault("places", set()).add(place)
-    models = {"person": Person, "vendor": Vendor, "build": Build, "before": Job}
-    found: dict[str, str] = {}
-    for name, wanted in keys.items():
-        model = models.get(name, Place)
-        rows = model._default_manager.filter(key__in=wanted)
-        found.update((row.key, str(row)) for row in rows)
-    return found
+            keys.setdefault("places", set()).update(facts.get("places") or ())
+    found = [_named(name, wanted) for name, wanted in keys.items() if wanted]
+    rows = found[0].union(*found[1:]) if found else ()
+    return {(name, key): title or key for key, title, name in rows}
+
+
+def _named(name: str, keys: set[str]) -> QuerySet[Any, tuple[str, str, str]]:
+    model, title = SPOKEN_OF[name]
+    rows = model._default_manager.filter(key__in=keys).order_by()
+    return rows.values_list("key", title, Value(name, output_field=TextField()))

@@ -10,6 +10,9 @@ from builds.models import Job
 from builds.selectors.answers import Facts
 
 
+LONG = 10.0
+
+
 @dataclass(frozen=True, slots=True)
 class Number:
     """One figure, and one plain sentence about it."""
@@ -57,7 +60,7 @@ def _room(facts: Facts) -> Iterator[Number]:
             f"{_amount(facts['total_float_hours'])} in all, "
             f"{_amount(facts.get('free_float_hours') or 0.0)} before the next job",
             "How long it can slip before the last job of the plan ends later, and "
-            "before it pushes the next job.",
+            "before it pushes the next job, in the working time of whoever does it.",
         )
 
 
@@ -66,7 +69,7 @@ def _held(facts: Facts, titles: Mapping[str, str]) -> Iterator[Number]:
     yield Number(
         "Holds up",
         f"{wording.counted(holds, 'job,jobs')}, "
-        f"{wording.hours(facts.get('held_hours', 0.0))} of work"
+        f"{_amount(facts.get('held_hours', 0.0))} of work"
         if holds
         else "nothing",
         "Every open job that comes after it, near or far, and the work in them.",
@@ -75,7 +78,9 @@ def _held(facts: Facts, titles: Mapping[str, str]) -> Iterator[Number]:
         return
     yield Number(
         "Waits for this alone",
-        wording.counted(facts.get("only_this", 0), "job,jobs"),
+        wording.counted(facts["only_this"], "job,jobs")
+        if facts.get("only_this")
+        else "none",
         "These have no other way forward: whatever else gets done, this job stands "
         "before them.",
     )
@@ -98,8 +103,8 @@ def _chances(facts: Facts) -> Iterator[Number]:
     if facts.get("p50") and facts.get("p80"):
         yield Number(
             "Likely end",
-            f"even chance by {wording.moment(facts['p50'])}, "
-            f"80 in 100 by {wording.moment(facts['p80'])}",
+            f"even chance by {wording.day_year(facts['p50'])}, "
+            f"80 in 100 by {wording.day_year(facts['p80'])}",
             "One time in two it is finished by the first date; four times in five by "
             "the second. Promise the second.",
         )
@@ -116,7 +121,10 @@ def _driver(facts: Facts, titles: Mapping[str, str]) -> Iterator[Number]:
 
 
 def _amount(hours: float) -> str:
-    return "nothing" if round(hours, 1) == 0 else wording.hours(hours)
+    """Say a length; minutes no longer count in a long one."""
+    if round(hours, 1) == 0:
+        return "nothing"
+    return wording.hours(hours if hours < LONG else round(hours))
 
 
 def _named(titles: list[str], most: int = 4) -> str:

@@ -45,6 +45,7 @@ NAMES = {
     "reason": "how it was left",
 }
 LENGTHS = ("low", "likely", "high", "remaining")
+Titles = Mapping[tuple[str, str], str]  # what people call (sort of row, key)
 ROWS = ("person", "vendor", "build", "before")
 
 
@@ -85,7 +86,7 @@ def differences(
     before: Mapping[str, Any],
     after: Mapping[str, Any],
     kind: str,
-    titles: Mapping[str, str],
+    titles: Titles,
 ) -> tuple[str, ...]:
     """Say what an act changed: `likely figure: from 2 h to 3 h`."""
     lines = []
@@ -98,11 +99,13 @@ def differences(
         elif name in after:
             lines.append(f"{words}: {new}")
         else:
-            lines.append(f"{words}, taken away: {_said(name, before[name], kind, titles)}")
+            lines.append(
+                f"{words}, taken away: {_said(name, before[name], kind, titles)}"
+            )
     return tuple(line[:1].upper() + line[1:] for line in lines)
 
 
-def _said(name: str, value: Any, kind: str, titles: Mapping[str, str]) -> str:
+def _said(name: str, value: Any, kind: str, titles: Titles) -> str:
     if value is None or value == "" or value == {}:
         return "nothing"
     if isinstance(value, bool):
@@ -116,11 +119,13 @@ def _said(name: str, value: Any, kind: str, titles: Mapping[str, str]) -> str:
     return _text(name, value, titles)
 
 
-def _text(name: str, value: Any, titles: Mapping[str, str]) -> str:
+def _text(name: str, value: Any, titles: Titles) -> str:
     if isinstance(value, Mapping):
-        return ", ".join(f"{titles.get(key, key)} ({uses})" for key, uses in value.items())
+        return ", ".join(
+            f"{titles.get((name, key), key)} ({uses})" for key, uses in value.items()
+        )
     if name in ROWS:
-        return titles.get(value, str(value))
+        return titles.get((name, value), str(value))
     if name == "link" and value in LinkKind.values:
         return str(LinkKind(value).label)
     return _when(str(value))

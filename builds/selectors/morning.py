@@ -8,7 +8,8 @@ from math import floor
 
 from django.urls import reverse
 
-from builds.models import Build, Found, Job, Person, State, Workshop
+from builds.charts import wording
+from builds.models import Build, Found, Job, Person, Promise, State, Workshop
 from builds.selectors.answers import Facts, entries, moment, newest, one_before
 from builds.selectors.morning_changes import Changes, changes
 from builds.selectors.morning_lines import (
@@ -35,6 +36,16 @@ class LevelLine:
     p50: datetime | None
     p80: datetime | None
     wanted: bool
+
+    @property
+    def days(self) -> str:
+        """Say from when at an even chance to when at 80 in 100, with the year."""
+        if self.p50 is None or self.p80 is None:
+            return "no date"
+        first, last = self.p50, self.p80
+        if first.year != last.year:
+            return f"{_short(first)} {first.year} to {_short(last)} {last.year}"
+        return f"{wording.short_range(first, last)} {last.year}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +111,8 @@ def morning_page() -> MorningPage | None:
     answer = forecast.answer
     builds = {build.key: build for build in Build.objects.all()}
     jobs = {job.key: job for job in Job.objects.select_related("build", "vendor")}
-    calls = rings(answer, jobs)
+    promises = {one.job.key: one for one in Promise.objects.select_related("job")}
+    calls = rings(answer, jobs, promises)
     people = person_lines(answer, jobs, list(Person.objects.prefetch_related("away")))
     return MorningPage(
         now=moment(answer["now"]) or Workshop.current().clock(),
@@ -118,6 +130,10 @@ def morning_page() -> MorningPage | None:
         plan_status=answer["plan"]["status"],
         samples=answer["samples"],
     )
+
+
+def _short(at: datetime) -> str:
+    return wording.short_range(at, at)
 
 
 def _car_name(build: Build) -> str:

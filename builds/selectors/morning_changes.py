@@ -7,9 +7,32 @@ from dataclasses import dataclass
 
 from builds.models import Build, Event, Forecast
 from builds.selectors.answers import Facts, entries, wanted_chance
+from builds.selectors.job_history import VERBS
 
 NOTICED = 0.02
 SHOWN = 6
+OTHER_VERBS = {  # of what is no job; those of jobs are on the job page
+    "added closure": "took down days it is shut",
+    "removed closure": "took away days it is shut",
+    "added days away": "took down days away",
+    "removed days away": "took away days away",
+    "changed calendar": "changed the working hours",
+    "changed consignment": "changed what goes together",
+    "parted consignment": "took it apart again",
+    "changed place": "changed the place",
+    "changed workshop": "changed the workshop’s own facts",
+    "created build": "added the car",
+    "created consignment": "put together what goes out",
+    "created person": "added the person",
+    "created place": "added the place",
+    "created show": "added the show",
+    "created vendor": "added the firm",
+    "entered build": "entered it for a show",
+    "withdrew build": "withdrew it from a show",
+    "posted update": "wrote to the customer",
+    "replaced plan": "read in a plan file",
+    "set trades": "changed the trades",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +63,17 @@ def changes(
     if before is None:
         return Changes(False, (), (), 0)
     acts = Event.objects.filter(at__gt=before.asked_at, at__lte=forecast.asked_at)
-    words = tuple(
-        f"{event.subject}: {event.words}" if event.words else event.subject
-        for event in acts[:SHOWN]
-    )
+    words = tuple(_said(event) for event in acts.select_related("by")[:SHOWN])
     more = max(0, acts.count() - len(words))
     moved = tuple(_moved(before.answer, forecast.answer, builds))
     return Changes(True, moved, words, more)
+
+
+def _said(event: Event) -> str:
+    """Say who did what to which, and in what words."""
+    verb = VERBS.get(event.verb) or OTHER_VERBS.get(event.verb, event.verb)
+    words = f" “{event.words}”" if event.words else ""
+    return f"{event.subject}: {event.by or 'the workshop'} {verb}.{words}"
 
 
 def _moved(before: Facts, after: Facts, builds: Mapping[str, Build]) -> list[Moved]:

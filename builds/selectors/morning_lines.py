@@ -8,7 +8,8 @@ from datetime import date
 
 from django.urls import reverse
 
-from builds.models import Job, Kind, Person
+from builds.charts import wording
+from builds.models import Job, Kind, Person, Promise
 from builds.selectors.answers import Facts, moment
 
 Jobs = Mapping[str, Job]
@@ -46,12 +47,13 @@ class Mover:
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """One thing to ask about."""
+    """One job to ask about, and everything there is to ask."""
 
     title: str
     url: str
     why: str
-    kind: str
+    presses: bool
+    last_word: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,7 @@ class Ring:
     @property
     def presses(self) -> bool:
         """Say whether something in it cannot wait."""
-        return any(one.kind in PRESSING for one in self.reasons)
+        return any(one.presses for one in self.reasons)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,20 +148,32 @@ def _verb(job: Job, condition: str) -> str:
     return "Finished today"
 
 
-def rings(answer: Facts, jobs: Jobs) -> tuple[Ring, ...]:
+def rings(
+    answer: Facts, jobs: Jobs, promises: Mapping[str, Promise]
+) -> tuple[Ring, ...]:
     """Give the calls to make, one for each firm or customer, most pressing first."""
-    calls: dict[tuple[str, str], list[Reason]] = {}
+    calls: dict[tuple[str, str], dict[str, Reason]] = {}
     for row in answer["ring"]:
         if row["job"] in jobs:
             job = jobs[row["job"]]
-            reason = Reason(
+            asked = calls.setdefault((row["whom"], _phone(job)), {})
+            first = asked.get(row["job"])
+            asked[row["job"]] = Reason(
                 title=title_of(job),
                 url=reverse("job", args=[row["job"]]),
-                why=row["why"],
-                kind=row["kind"],
+                why=f"{first.why} {row['why']}" if first else row["why"],
+                presses=row["kind"] in PRESSING or bool(first and first.presses),
+                last_word=_last_word(promises.get(row["job"])),
             )
-            calls.setdefault((row["whom"], _phone(job)), []).append(reason)
-    return tuple(Ring(*whom, tuple(found)) for whom, found in calls.items())
+    return tuple(Ring(*whom, tuple(found.values())) for whom, found in calls.items())
+
+
+def _last_word(promise: Promise | None) -> str:
+    """Say what was said the last time, and when."""
+    if promise is None or not promise.said:
+        return ""
+    on = f" {wording.day(promise.given)}" if promise.given else ""
+    return f"Last word{on}: “{promise.said}”"
 
 
 def _phone(job: Job) -> str:

@@ -9,15 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Any
 
 from builds.charts import wording
-from builds.models import Build, Forecast, Found, Job, Kind, State, User, Workshop
+from builds.models import Build, Found, Job, Kind, State, User, Workshop
+from builds.selectors.answers import Facts, moment, newest
 
 THIS_WEEK = timedelta(days=7)
 SHOWN_STEPS = 4
-
-Facts = Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +96,7 @@ def own_cars(user: User) -> list[OwnCar]:
 def owner_page(build: Build) -> OwnerPage:
     """Give what the owner of this car may read."""
     workshop = Workshop.current()
-    forecast = Forecast.objects.latest_done()
+    forecast = newest()
     answer: Facts = forecast.answer if forecast else {}
     now = workshop.clock()
     since = now.date() - THIS_WEEK
@@ -114,7 +112,7 @@ def owner_page(build: Build) -> OwnerPage:
         steps=_steps(jobs, planned),
         shows=_shows(build, answer, workshop),
         levels=_levels(build, answer, workshop),
-        worked_out=_moment(answer.get("now")),
+        worked_out=moment(answer.get("now")),
         workshop=workshop.name,
         town=workshop.town,
     )
@@ -132,7 +130,7 @@ def _is_open(job: Job) -> bool:
 
 
 def _need(job: Job, planned: Facts, now: datetime) -> Need:
-    latest = _moment(planned.get("late_finish"))
+    latest = moment(planned.get("late_finish"))
     by = job.needed_by
     if by is None and latest is not None and planned.get("in_hand_days") is not None:
         by = latest.date()
@@ -190,12 +188,8 @@ def _levels(build: Build, answer: Facts, workshop: Workshop) -> tuple[Level, ...
     )
 
 
-def _moment(text: str | None) -> datetime | None:
-    return datetime.fromisoformat(text) if text else None
-
-
 def _between(first: str | None, last: str | None) -> str:
-    start, end = _moment(first), _moment(last)
+    start, end = moment(first), moment(last)
     if start is None or end is None:
         return "reached"
     if start.date() == end.date():

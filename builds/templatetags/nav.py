@@ -14,12 +14,22 @@ from builds.models import Role
 register = template.Library()
 
 # Tab, address name, and the pages that lie behind the same tab.
+CARS = (
+    "car",
+    "car_new",
+    "car_edit",
+    "job",
+    "job_new",
+    "job_edit",
+    "knock_on",
+    "link_add",
+)
 LEAD = (
     ("Morning sheet", "morning", ()),
-    ("Cars", "cars", ("car", "job", "knock_on")),
-    ("Out and back", "vendors", ("vendor",)),
-    ("Hands", "people", ("person",)),
-    ("Shows", "shows", ("show",)),
+    ("Cars", "cars", CARS),
+    ("Out and back", "vendors", ("vendor", "vendor_new")),
+    ("Hands", "people", ("person", "person_new")),
+    ("Shows", "shows", ("show", "show_new")),
     ("Plan file", "exchange", ()),
     ("Workshop", "workshop", ()),
 )

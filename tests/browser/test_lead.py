@@ -36,3 +36,24 @@ def test_a_link_that_would_close_a_ring_is_refused_by_name(visit):
     refusal.wait_for()
     for title in ("Tank trial fitted", "Tank welded up"):
         assert title in refusal.inner_text()
+
+
+def test_finishing_a_job_changes_the_answer(visit):
+    lead = visit("lead")
+    page = lead.page
+    section = page.locator("section", has=page.get_by_role("heading", name="How ready"))
+    lead.open("/cars/q109/")
+    before = section.first.inner_text()
+    lead.open("/jobs/q109-i04/")
+    page.get_by_role("button", name="Finished").click()
+    page.get_by_text("is done.").first.wait_for()
+    lead.open("/cars/q109/")
+    after = section.first.inner_text()
+    assert "in 100" in before
+    assert "in 100" in after
+    assert before != after
+    lead.open("/morning/")
+    changed = page.locator(
+        "section", has=page.get_by_role("heading", name="What changed")
+    )
+    assert "Loom laid in the painted shell" in changed.inner_text()

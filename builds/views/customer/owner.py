@@ -10,7 +10,7 @@ from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
 
 from builds.access.gates import customer_only, load_build
-from builds.models import Build, User, Workshop
+from builds.models import Build, User
 from builds.selectors.owner import own_cars, owner_page
 
 # Nothing about a customer's car stays behind on a phone that is passed on.
@@ -26,8 +26,7 @@ def my_car(request: HttpRequest) -> HttpResponse:
     cars = own_cars(user)
     if len(cars) == 1:
         return _page(request, user.cars.get())
-    context = {"cars": cars, "workshop": Workshop.current()}
-    return render(request, "customer/cars.html", context)
+    return render(request, "customer/cars.html", {"cars": cars})
 
 
 @customer_only
@@ -39,5 +38,4 @@ def my_car_of_several(request: HttpRequest, build: Build) -> HttpResponse:
 
 
 def _page(request: HttpRequest, build: Build) -> HttpResponse:
-    context = {"page": owner_page(build), "workshop": Workshop.current()}
-    return render(request, "customer/car.html", context)
+    return render(request, "customer/car.html", {"page": owner_page(build)})

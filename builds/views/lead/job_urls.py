@@ -1,22 +1,29 @@
-"""The addresses of the job page, for now the plain ones."""
+"""The addresses of a job: its page, its knock-on and every act on it."""
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
 from django.urls import path
 
-from builds.access.gates import lead_only, load_job
-from builds.models import Job
+from builds.views.lead import job, job_acts, job_outside, knock_on
+from builds.views.records import keys
 
-
-@lead_only
-@load_job
-def job(request: HttpRequest, job: Job) -> HttpResponse:
-    return render(request, "lead/cars.html", {"cars": ()})
-
+assert keys.PlanKey.regex  # importing it makes <plan_key:...> known
+JOB = "jobs/<plan_key:job_key>/"
 
 urlpatterns = [
-    path("jobs/<plan_key:job_key>/", job, name="job"),
-    path("jobs/<plan_key:job_key>/knock-on/", job, name="knock_on"),
+    path(JOB + "knock-on/", knock_on.knock_on, name="knock_on"),
+    path(JOB + "start/", job_acts.job_start, name="job_start"),
+    path(JOB + "stop/", job_acts.job_stop, name="job_stop"),
+    path(JOB + "finish/", job_acts.job_finish, name="job_finish"),
+    path(JOB + "reopen/", job_acts.job_reopen, name="job_reopen"),
+    path(JOB + "trouble/", job_acts.job_trouble, name="job_trouble"),
+    path(JOB + "leave-out/", job_acts.job_leave_out, name="job_leave_out"),
+    path(JOB + "restore/", job_acts.job_restore, name="job_restore"),
+    path(JOB + "choice/", job_acts.job_choice, name="job_choice"),
+    path(JOB + "found/", job_acts.job_found, name="job_found"),
+    path(JOB + "promise/", job_outside.job_promise, name="job_promise"),
+    path(JOB + "send/", job_outside.job_send, name="job_send"),
+    path(JOB + "count/", job_outside.job_count, name="job_count"),
+    path(JOB + "back/", job_outside.job_back, name="job_back"),
+    path(JOB, job.job, name="job"),
 ]

@@ -8,6 +8,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from builds.access.gates import lead_only
+from builds.selectors.answers import failure
 from builds.selectors.morning import morning_page
 from builds.tasks.replan import request_replan
 
@@ -15,7 +16,8 @@ from builds.tasks.replan import request_replan
 @lead_only
 @require_safe
 def morning(request: HttpRequest) -> HttpResponse:
-    return render(request, "lead/morning.html", {"page": morning_page()})
+    context = {"page": morning_page(), "failure": failure()}
+    return render(request, "lead/morning.html", context)
 
 
 @lead_only

@@ -27,10 +27,8 @@ FORMS: dict[str, type[forms.Form]] = {
 @technician_only
 @require_safe
 def bench(request: HttpRequest) -> HttpResponse:
-    workshop = Workshop.current()
     context = {
-        "workshop": workshop,
-        "now": workshop.clock(),
+        "now": Workshop.current().clock(),
         "list": bench_list(cast(User, request.user)),
     }
     return render(request, "technician/bench.html", context)
@@ -56,7 +54,6 @@ def job_page(
     if form is not None:
         shown[asked] = form
     context = {
-        "workshop": Workshop.current(),
         "job": bench_sheet(job),
         "not_yet": _not_yet(job),
         "asked": asked,
