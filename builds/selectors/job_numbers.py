@@ -9,7 +9,6 @@ from builds.charts import wording
 from builds.models import Job
 from builds.selectors.answers import Facts
 
-
 LONG = 10.0
 
 
