@@ -27,7 +27,7 @@ demo: .venv/app ## put the demo workshop back as it was
 	@$(PY) manage.py migrate --verbosity 0 && DEBUG=1 DEMO=1 $(PY) manage.py load_demo
 
 worker: .venv/app ## answers what the site asks for, where REDIS_URL names a Redis
-	@.venv/bin/celery -A builds worker --beat --schedule var/beat --concurrency 1 --loglevel info
+	@mkdir -p var && .venv/bin/celery -A builds worker --beat --schedule var/beat --concurrency 1 --loglevel info
 
 test: .venv/dev ## everything: check, both databases, the queue, the browser
 	@.ci/packages.sh

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from datetime import datetime
+from math import floor
 from typing import Any
 
 from builds.charts import Finish
@@ -42,6 +43,11 @@ def _sentences(fault: Facts) -> str:
 def moment(text: str | None) -> datetime | None:
     """Read a moment of the answer."""
     return datetime.fromisoformat(text) if text else None
+
+
+def whole_days(days: float | None) -> float | None:
+    """Give days in hand without the part of a day nobody can be sure of."""
+    return None if days is None else float(floor(days))
 
 
 def finish_of(points: Facts | None) -> Finish | None:

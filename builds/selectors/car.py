@@ -12,7 +12,14 @@ from django.urls import reverse
 from builds.charts.ladder import Ladder
 from builds.charts.run_in import RunInChart
 from builds.models import Build, Found, Job, Kind, State
-from builds.selectors.answers import Facts, entries, moment, newest, wanted_chance
+from builds.selectors.answers import (
+    Facts,
+    entries,
+    moment,
+    newest,
+    wanted_chance,
+    whole_days,
+)
 from builds.selectors.bench import condition_of, held_jobs
 from builds.selectors.car_charts import ladders, run_in_chart
 
@@ -165,7 +172,7 @@ def _line(job: Job, facts: Facts, *, held: bool) -> JobLine:
         condition=condition,
         reasons=tuple(facts.get("reasons", ())) if told else (),
         finish=moment(facts.get("planned_finish")),
-        in_hand=facts.get("in_hand_days"),
+        in_hand=whole_days(facts.get("in_hand_days")),
         commitment=job.commitment,
         snag=job.snag,
         found=Found(job.found).label if job.found else "",

@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from math import floor
 
 from django.urls import reverse
 
 from builds.charts import wording
 from builds.models import Build, Found, Job, Person, Promise, State, Workshop
-from builds.selectors.answers import Facts, entries, moment, newest, one_before
+from builds.selectors.answers import (
+    Facts,
+    entries,
+    moment,
+    newest,
+    one_before,
+    whole_days,
+)
 from builds.selectors.morning_changes import Changes, changes
 from builds.selectors.morning_lines import (
     Holder,
@@ -199,12 +205,8 @@ def _car(build: Build, levels: Facts, wanted: str, best: str | None) -> CarLine:
         levels=lines,
         wanted=wanted,
         best=best,
-        in_hand=_whole(levels[wanted].get("in_hand_days")),
+        in_hand=whole_days(levels[wanted].get("in_hand_days")),
     )
-
-
-def _whole(days: float | None) -> float | None:
-    return None if days is None else float(floor(days))
 
 
 def _asked(jobs: dict[str, Job]) -> tuple[Asked, ...]:

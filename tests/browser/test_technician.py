@@ -15,6 +15,7 @@ GAP = 16
 
 def test_starts_a_job_stops_it_and_says_what_is_wrong(visit):
     tom = visit("technician", width=PHONE, has_touch=True)
+    tom.expected = ("422 (Unprocessable",)
     page = tom.page
     assert page.url.endswith("/bench/")
     page.get_by_role("link", name="Tank trial fitted").click()
@@ -23,6 +24,9 @@ def test_starts_a_job_stops_it_and_says_what_is_wrong(visit):
 
     assert tom.open(TANK + "?ask=stop") == 200
     page.get_by_label("Not done").check()
+    page.get_by_label("How much is left").fill("soon")
+    page.get_by_role("button", name="Put it down").click()
+    page.get_by_role("heading", name="Nothing is saved yet").wait_for()
     page.get_by_label("How much is left").fill("2h30")
     page.get_by_role("button", name="Put it down").click()
     page.get_by_text("is put down with 2 h 30 to go.").wait_for()

@@ -16,7 +16,7 @@ from tests.scheduling.strategies import valid_plans
 
 slow = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
 some = settings(
-    max_examples=40,
+    max_examples=30,
     deadline=None,
     derandomize=True,
     suppress_health_check=slow,
@@ -36,7 +36,7 @@ def answered(plan: Plan, **options: Any) -> dict[str, Any]:
 
 
 @given(plan=valid_plans())
-@settings(some, max_examples=150)
+@settings(some, max_examples=100)
 def test_the_judge_finds_nothing_broken_in_an_answered_plan(plan: Plan) -> None:
     answer = answered(plan)
     note(answer["jobs"])

@@ -53,12 +53,14 @@ def show_job(
     """Show the page; a form that was sent keeps what was typed in it."""
     shop = Workshop.current()
     page, now = job_page(job, reading=shop.reading), shop.clock()
+    acts = page.acts | ({asked} if form else set())
     shown = {
         name: kind(now=now, auto_id=f"id_{name}_%s")
         for name, kind in FORMS.items()
-        if name in page.acts
+        if name in acts
     }
     if form is not None:
         shown[asked] = form
-    context = {"page": page, "forms": shown, "asked": asked, "refused": refused}
+    context = {"page": page, "acts": acts, "forms": shown, "asked": asked}
+    context |= {"refused": refused}
     return render(request, "lead/job.html", context, status=status)

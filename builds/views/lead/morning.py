@@ -21,6 +21,13 @@ def morning(request: HttpRequest) -> HttpResponse:
 
 
 @lead_only
+@require_safe
+def wall(request: HttpRequest) -> HttpResponse:
+    context = {"page": morning_page(), "failure": failure()}
+    return render(request, "lead/wall.html", context)
+
+
+@lead_only
 @require_POST
 def work_out(request: HttpRequest) -> HttpResponse:
     request_replan()

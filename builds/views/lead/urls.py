@@ -12,6 +12,7 @@ assert keys.PlanKey.regex  # importing it makes <plan_key:...> known
 urlpatterns = [
     path("morning/", morning.morning, name="morning"),
     path("morning/work-out/", morning.work_out, name="work_out"),
+    path("wall/", morning.wall, name="wall"),
     path("cars/", cars.cars, name="cars"),
     path("cars/<plan_key:build_key>/", cars.car, name="car"),
     path("", include("builds.views.lead.job_urls")),

@@ -179,3 +179,15 @@ def test_an_error_of_the_program_is_not_shown_raw(lead_client):
 @pytest.mark.parametrize("client", ["technician_client", "customer_client"])
 def test_nobody_else_sees_it(client, request):
     assert request.getfixturevalue(client).get("/morning/").status_code == 403
+
+
+def test_the_wall_says_the_same_without_anything_to_press(lead_client, car, tom):
+    assert "Nothing worked out yet" in text_of(lead_client, "/wall/")
+    answered(car)
+    page = lead_client.get("/wall/").content.decode()
+    main = page[page.index("<main") : page.index("</main>")]
+    assert "Bumpers at the plater holds up 2 jobs" in main
+    assert "in 100" in main
+    for pressed in ("<a ", "<button", "<form"):
+        assert pressed not in main
+    assert "01632" not in main, "a phone number is no business of a visitor's"
