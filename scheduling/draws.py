@@ -23,7 +23,7 @@ from scheduling.work import HAND_KINDS, SENT_KINDS, PromisedReturn, Work
 
 Floats = NDArray[np.float64]
 
-BLOCK = 2_500
+BLOCK = 5_000
 FACTORS = {
     "one-in-ten": Factors(vendor=0.25, build=0.12, person=0.0),
     "ends": Factors(vendor=0.0, build=0.0, person=0.0),

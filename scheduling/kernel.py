@@ -169,6 +169,7 @@ class Kernel:
         self, number: int, vendor: str, ready: Floats, times: Times, taken: Taken
     ) -> Floats:
         days = self._slots[vendor]
+        ready = opening_each(self.clocks[number], ready)
         k = np.searchsorted(days, ready // PER_DAY)
         gone = taken.slots.get(vendor, [])
         for _ in gone:

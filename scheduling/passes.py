@@ -48,7 +48,7 @@ def slot_start(days: Sequence[int], clock: Clock, ready: float) -> float:
     """
     if not days:
         return clock.opening(ready)
-    k = bisect_left(days, int(ready // PER_DAY))
+    k = bisect_left(days, int(clock.opening(ready) // PER_DAY))
     day = days[min(k, len(days) - 1)]
     return max(clock.opening(float(day * PER_DAY)), ready)
 

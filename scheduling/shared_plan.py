@@ -194,7 +194,7 @@ def _slotted(
     network: Network, node: Node, bookings: Bookings, vendor: str, span: Span
 ) -> Offer:
     days = network.slots[vendor]
-    clock, ready = node.work.clock, span.ready
+    clock, ready = node.work.clock, node.work.clock.opening(span.ready)
     start = slot_start(days, clock, ready)
     for day in days:
         if day * PER_DAY + PER_DAY > ready and not bookings.slot_taken(vendor, day):

@@ -2,8 +2,9 @@
 
 import numpy as np
 import pytest
-from scheduling.readiness import finish_samples
 from scipy.stats import norm
+
+from scheduling.readiness import finish_samples
 
 COUNT = 400_000
 PARALLEL_TWO = [[], [], [0, 1]]
