@@ -67,8 +67,8 @@ deploy: .venv/app ## Django's own deployment checks, with a served site's settin
 check: lint types imports migrations deploy ## all that needs no server, and the tests
 	@$(WITH) .venv/bin/pytest tests -q -n 2 -m "not browser"
 
-bench: .venv/dev ## how long the demo's answer takes
-	@$(WITH) $(PY) -m tests.bench
+bench: .venv/dev ## the engine against a plain loop, as ratios; one re-plan
+	@$(WITH) $(PY) -m tests.scheduling.bench.bench
 
 clean: ## remove what can be made again; the database stays
 	@rm -rf .venv .mypy_cache .ruff_cache .import_linter_cache .hypothesis var
