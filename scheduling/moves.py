@@ -22,11 +22,15 @@ CANDIDATES = 8
 
 @dataclass(slots=True)
 class Few:
-    """Some samples of the odds, to be run again with a change."""
+    """Some samples of the odds, to be run again with a change.
+
+    `said` is each entry's chance in all samples: what the rest of the answer says.
+    """
 
     kernel: Kernel
     times: Times
     draws: list[tuple[Draw, ...]]
+    said: dict[Due, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +67,7 @@ def moves_of(
     job cannot gain more than the share of samples in which it drives).
     """
     entries = list(dues)
-    few = _few(odds)
+    few = _few(odds, entries)
     wanted = [goals[due.build, due.level] for due in entries]
     needed = [few.kernel.needs(goal.nodes) for goal in wanted]
     drives = [float(one.mean()) for one in driving(few.kernel, few.times, wanted)]
@@ -83,12 +87,13 @@ def moves_of(
     return found
 
 
-def _few(odds: Odds) -> Few:
+def _few(odds: Odds, dues: list[Due]) -> Few:
     """Return the first samples of the first block: enough to compare with."""
     return Few(
         odds.kernel,
         odds.first.first(SAMPLES),
         [tuple(draw.first(SAMPLES) for draw in one) for one in odds.draws],
+        {due: odds.chance((due.build, due.level), due.move_in) for due in dues},
     )
 
 
@@ -112,8 +117,10 @@ def _moves(
         now = float(np.mean(before <= due.move_in))
         then = float(np.mean(after <= due.move_in))
         gain = (np.percentile(before, 80) - np.percentile(after, 80)) / PER_DAY
+        said = few.said[due]
+        shown = min(max(said + then - now, 0.0), 1.0)
         for job in network.nodes[number].ids:
-            yield Move(job, due, then - now, float(gain), now, then)
+            yield Move(job, due, shown - said, float(gain), said, shown)
 
 
 def _ended(odds: Few, network: Network, number: int) -> tuple[Draw, ...]:

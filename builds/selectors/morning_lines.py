@@ -123,7 +123,10 @@ def holders(answer: Facts, jobs: Jobs) -> tuple[Holder, ...]:
 
 
 def movers(answer: Facts, jobs: Jobs) -> tuple[Mover, ...]:
-    """Give what moves a show, most first, once for each job and show."""
+    """Give what moves a show, most first, each job with the show it moves most."""
+    most: dict[str, Facts] = {}
+    for row in answer["moves_show"]:
+        most.setdefault(row["job"], row)
     return tuple(
         Mover(
             title=title_of(jobs[row["job"]]),
@@ -135,7 +138,7 @@ def movers(answer: Facts, jobs: Jobs) -> tuple[Mover, ...]:
             then=row["probability_then"],
             days=row["gain_p80_days"],
         )
-        for row in answer["moves_show"]
+        for row in most.values()
         if row["job"] in jobs and row["gain_probability"] > LITTLE
     )
 

@@ -28,7 +28,7 @@ LONG = {
     "scheduling/network.py": "one build-up; each half would need the other's names",
     "scheduling/kernel.py": "one loop over nodes, whose steps share its arrays",
     "tests/builds/actions/test_every_action.py": "one row for each action",
-    "tests/builds/views/lead/test_job_acts.py": "one class for each act on a job",
+    "tests/builds/views/lead/test_job_acts.py": "one test for each act on a job",
     "tests/scheduling/strategies.py": "one strategy for each key of the plan file",
     "tests/scheduling/test_bad_input.py": "one wrong file after another",
     "tests/scheduling/test_plan_checks.py": "one wrong plan after another",
