@@ -24,6 +24,7 @@ def pytest_configure() -> None:
     settings.FORECAST_SAMPLES = 50
 
 
+@pytest.hookimpl(tryfirst=True)  # before xdist reads the groups
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """One worker drives the browser: the demo is served once."""
     for item in items:
