@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr, ndtri
 
+from scheduling.estimates import USUAL_FACTORS
 from scheduling.many_moments import add_days_each
 from scheduling.network import Network
 from scheduling.plan import Factors, Plan
@@ -24,10 +25,6 @@ from scheduling.work import HAND_KINDS, SENT_KINDS, PromisedReturn, Work
 Floats = NDArray[np.float64]
 
 BLOCK = 5_000
-FACTORS = {
-    "one-in-ten": Factors(vendor=0.25, build=0.12, person=0.0),
-    "ends": Factors(vendor=0.0, build=0.0, person=0.0),
-}
 NEARLY_ONE = 1.0 - 1e-12
 
 
@@ -53,7 +50,7 @@ def stream(seed: int, name: str, block: int) -> np.random.Generator:
 
 def factors_of(plan: Plan) -> Factors:
     """Return the plan's shared factors, or its reading's defaults."""
-    return plan.factors or FACTORS[plan.reading]
+    return plan.factors or USUAL_FACTORS[plan.reading]
 
 
 class Drawer:

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import betainc, betaincinv, ndtr, ndtri
 
-from scheduling.plan import Estimate, Kind, Reading
+from scheduling.plan import Estimate, Factors, Kind, Reading
 
 Floats = NDArray[np.float64]
 
@@ -29,6 +29,11 @@ KIND_SPREAD: dict[str, float] = {
     "decision": 0.6,
     "stand": 0.25,
     "mark": 0.0,
+}
+# the shared factors of a plan that gives none, by its reading
+USUAL_FACTORS = {
+    "one-in-ten": Factors(vendor=0.25, build=0.12, person=0.0),
+    "ends": Factors(vendor=0.0, build=0.0, person=0.0),
 }
 NEARLY_ONE = 1.0 - 1e-12
 TABLE_POINTS = 1025

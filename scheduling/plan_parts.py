@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import asdict
 from typing import Any, TypeVar
 
 from scheduling import formats, plan
+from scheduling.estimates import USUAL_FACTORS
 from scheduling.plan import Plan
 
 Document = Mapping[str, Any]
@@ -26,11 +28,6 @@ PLAIN_READERS: dict[str, Reader] = {
     **dict.fromkeys(NUMBERS, float),
     **dict.fromkeys(DAYS, formats.read_day),
 }
-USUAL_FACTORS = {
-    # what a factor is where only the others are given, by the plan's reading
-    "one-in-ten": {"vendor": 0.25, "build": 0.12, "person": 0.0},
-    "ends": {"vendor": 0.0, "build": 0.0, "person": 0.0},
-}
 
 
 def plan_from(document: Document) -> Plan:
@@ -46,7 +43,7 @@ def plan_from(document: Document) -> Plan:
     given = {key: document[key] for key in ("reading",) if key in document}
     given |= {key: int(document[key]) for key in ("seed", "samples") if key in document}
     if "factors" in document:
-        unsaid = USUAL_FACTORS[document.get("reading", "one-in-ten")]
+        unsaid = asdict(USUAL_FACTORS[document.get("reading", "one-in-ten")])
         given["factors"] = _factors({**unsaid, **document["factors"]})
     if "levels" in document:
         given["levels"] = tuple(document["levels"])

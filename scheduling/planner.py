@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from scheduling.critical_path import Early, Late
-from scheduling.goals import Due, Goal
+from scheduling.goals import Due, Goal, ranked
 from scheduling.network import Network
 from scheduling.shared_plan import SharedPlan, serial_plan
 from scheduling.timeline import PER_WEEK
@@ -84,10 +84,7 @@ def _cost(
 ) -> tuple[float, float]:
     """Return (weighted lateness of dated goals, weighted finish of everything)."""
     weight = {
-        build.id: 1.0 / (1 + place)
-        for place, build in enumerate(
-            sorted(network.plan.builds, key=lambda build: build.rank)
-        )
+        build.id: 1.0 / (1 + place) for place, build in enumerate(ranked(network.plan))
     }
     late = 0.0
     for due in dues:
