@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
-from scheduling.draws import Draw
-from scheduling.driving import driving
 from scheduling.goals import Due, Goal
-from scheduling.kernel import Kernel
 from scheduling.network import Network
 from scheduling.readiness import Key, Odds, reached
-from scheduling.sampled import Times
+from scheduling.sampling.kernel import Kernel
+from scheduling.sampling.times import Times
 from scheduling.timeline import PER_DAY
 
 SAMPLES = 1_000
@@ -29,7 +27,6 @@ class Few:
 
     kernel: Kernel
     times: Times
-    draws: list[tuple[Draw, ...]]
     said: dict[Due, float]
 
 
@@ -70,7 +67,7 @@ def moves_of(
     few = _few(odds, entries)
     wanted = [goals[due.build, due.level] for due in entries]
     needed = [few.kernel.needs(goal.nodes) for goal in wanted]
-    drives = [float(one.mean()) for one in driving(few.kernel, few.times, wanted)]
+    drives = few.kernel.run(few.times, wanted)
     able = [
         number for number in front if drives[number] and not network.nodes[number].gone
     ]
@@ -92,7 +89,6 @@ def _few(odds: Odds, dues: list[Due]) -> Few:
     return Few(
         odds.kernel,
         odds.first.first(SAMPLES),
-        [tuple(draw.first(SAMPLES) for draw in one) for one in odds.draws],
         {due: odds.chance((due.build, due.level), due.move_in) for due in dues},
     )
 
@@ -105,15 +101,16 @@ def _moves(
     number: int,
     needed: frozenset[int],
 ) -> Iterator[Move]:
-    draws = list(few.draws)
-    draws[number] = _ended(few, network, number)
+    times = few.times.first(SAMPLES)
+    works = network.nodes[number].works
+    ended = [[network.now if work.promise else 0.0] for work in works]
+    times.amounts[few.kernel.works(number)] = ended
     only = few.kernel.reached(number) & needed
-    times = few.kernel.run(draws, base=few.times, only=only)
-    size = len(times.finish[number])
+    few.kernel.run(times, only=only)
     for due in dues:
         goal = goals[due.build, due.level]
-        before = reached(network, few.times, goal, size)
-        after = reached(network, times, goal, size)
+        before = reached(network, few.times, goal)
+        after = reached(network, times, goal)
         now = float(np.mean(before <= due.move_in))
         then = float(np.mean(after <= due.move_in))
         gain = (np.percentile(before, 80) - np.percentile(after, 80)) / PER_DAY
@@ -121,12 +118,3 @@ def _moves(
         shown = min(max(said + then - now, 0.0), 1.0)
         for job in network.nodes[number].ids:
             yield Move(job, due, shown - said, float(gain), said, shown)
-
-
-def _ended(odds: Few, network: Network, number: int) -> tuple[Draw, ...]:
-    nothing = np.zeros(len(odds.draws[number][0].length))
-    ended = np.full(len(nothing), network.now)
-    return tuple(
-        replace(draw, length=nothing, finish=None if draw.finish is None else ended)
-        for draw in odds.draws[number]
-    )

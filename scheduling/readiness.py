@@ -12,18 +12,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduling.draws import BLOCK, Draw, Drawer
-from scheduling.driving import driving
 from scheduling.goals import Due, Goal
-from scheduling.kernel import Kernel
 from scheduling.network import Network
-from scheduling.sampled import Times
+from scheduling.sampling.draws import BLOCK, Drawer
+from scheduling.sampling.kernel import Kernel
+from scheduling.sampling.times import Times
 from scheduling.shared_plan import SharedPlan
 
 Floats = NDArray[np.float64]
 Key = tuple[str | None, str]
 
 POINTS = (10, 50, 80, 90)
+FEW = 2_500  # samples behind the single job's dates
 
 
 @dataclass(slots=True)
@@ -31,8 +31,8 @@ class Odds:
     """What the samples say.
 
     `finish[goal]` holds one finish per sample (quarters); `criticality` one share per
-    node; `points` the 10, 50, 80 and 90 % finishes of every node; `first`, `kernel`
-    and `draws` are the first block, kept for comparisons on the same numbers.
+    node; `points` the 10, 50, 80 and 90 % finishes of every node; `first` and `kernel`
+    are the first block, kept for comparisons on the same numbers.
     """
 
     finish: dict[Key, Floats]
@@ -40,7 +40,6 @@ class Odds:
     points: Floats
     kernel: Kernel
     first: Times
-    draws: list[tuple[Draw, ...]]
 
     def chance(self, key: Key, moment: float) -> float:
         """Return the share of samples in which a goal is reached by a moment."""
@@ -83,34 +82,40 @@ def odds_of(
     """
     finish: dict[Key, list[Floats]] = {key: [] for key in goals}
     hits = np.zeros(len(network.nodes))
-    first: tuple[Times, list[tuple[Draw, ...]]] | None = None
+    driven = [goals[key] for key in targets]
+    first: Times | None = None
     for block, size in enumerate(_blocks(samples)):
-        draws = Drawer(network, shared, seed, block, size).all()
-        times = kernel.run(draws)
+        drawer = Drawer(network, shared, seed, block, size)
+        times = kernel.times_for(drawer.all(kernel.threads))
+        hits += kernel.run(times, driven)
         for key, goal in goals.items():
-            finish[key].append(reached(network, times, goal, size))
-        on = driving(kernel, times, [goals[key] for key in targets])
-        hits += np.array([float(one.sum()) for one in on])
-        first = first or (times, draws)
-    times, draws = first if first else (Times([], [], [], {}), [])
-    rows = np.array(times.finish) if times.finish else np.empty((0, 1))
+            finish[key].append(reached(network, times, goal))
+        first = first or times
+    assert first is not None  # at least one sample is asked for
     return Odds(
         {key: np.concatenate(rows) for key, rows in finish.items()},
         hits / samples,
-        np.percentile(rows, POINTS, axis=1) if len(rows) else np.empty((4, 0)),
+        points_of(first),
         kernel,
-        times,
-        draws,
+        first,
     )
+
+
+def points_of(times: Times) -> Floats:
+    """Return the 10, 50, 80 and 90 % finishes of every node, points x nodes."""
+    if not len(times.finish):
+        return np.empty((len(POINTS), 0))
+    few = times.finish[:, :FEW]
+    return np.asarray(np.percentile(few, POINTS, axis=1), dtype=np.float64)
 
 
 def odds_alone(
     network: Network, odds: Odds, kernel: Kernel, goals: Mapping[Key, Goal]
 ) -> dict[Key, Floats]:
     """Return finishes of every goal if nobody waited for anybody: same draws."""
-    times = kernel.run(odds.draws)
-    size = len(times.finish[0]) if times.finish else 1
-    return {key: reached(network, times, goal, size) for key, goal in goals.items()}
+    times = kernel.times_for(odds.first.amounts)
+    kernel.run(times)
+    return {key: reached(network, times, goal) for key, goal in goals.items()}
 
 
 def _blocks(samples: int) -> list[int]:
@@ -118,10 +123,10 @@ def _blocks(samples: int) -> list[int]:
     return [BLOCK] * whole + ([rest] if rest else [])
 
 
-def reached(network: Network, times: Times, goal: Goal, size: int) -> Floats:
+def reached(network: Network, times: Times, goal: Goal) -> Floats:
     """Return when a goal is reached in each sample (now, where nothing is left)."""
     if not goal.ends:
-        return np.full(size, network.now)
+        return np.full(times.finish.shape[1], network.now)
     rows = [times.finish[number] for number in goal.ends]
     return np.asarray(np.maximum.reduce(rows), dtype=np.float64)
 

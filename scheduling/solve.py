@@ -15,13 +15,13 @@ from scheduling.critical_path import FOREVER, Early, earliest, latest
 from scheduling.findings import Findings
 from scheduling.flow import free_flow, resource_flow
 from scheduling.goals import Due, dues_of, goals_of, wanted
-from scheduling.kernel import Kernel
 from scheduling.moves import moves_of
 from scheduling.network import Network, build_network
 from scheduling.plan import Plan
 from scheduling.planner import DEFAULT_SCHEDULES, Goals, best_plan
 from scheduling.readiness import odds_alone, odds_of
 from scheduling.ring import calls_of
+from scheduling.sampling.kernel import Kernel
 from scheduling.shared_plan import SharedPlan
 from scheduling.timeline import PER_WEEK
 

@@ -26,7 +26,7 @@ LONGEST = 250
 LONG = {
     "scheduling/plan.py": "one frozen record after another, nothing else",
     "scheduling/network.py": "one build-up; each half would need the other's names",
-    "scheduling/kernel.py": "one loop over nodes, whose steps share its arrays",
+    "scheduling/sampling/node_steps.py": "compiled steps that share their arrays",
     "tests/builds/actions/test_every_action.py": "one row for each action",
     "tests/builds/views/lead/test_job_acts.py": "one test for each act on a job",
     "tests/scheduling/strategies.py": "one strategy for each key of the plan file",

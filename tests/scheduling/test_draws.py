@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 
 import scheduling
-from scheduling import draws, readiness
-from scheduling.draws import Drawer
+from scheduling import readiness
+from scheduling.sampling import draws
+from scheduling.sampling.draws import Drawer
 from tests.scheduling.test_judge import hands, workshop
 
 
@@ -16,11 +17,8 @@ def drawn(plan: dict[str, Any], block: int = 0, seed: int = 1) -> dict[str, Any]
     """Return the lengths of every job by id."""
     found = scheduling.answer(scheduling.read_plan(plan), samples=5).found
     rows = Drawer(found.network, found.shared, seed, block, 200).all()
-    return {
-        job: row[at].length
-        for node, row in zip(found.network.nodes, rows, strict=True)
-        for at, job in enumerate(node.ids)
-    }
+    jobs = [job for node in found.network.nodes for job in node.ids]
+    return dict(zip(jobs, rows, strict=True))
 
 
 def plan(*more: dict[str, Any]) -> dict[str, Any]:

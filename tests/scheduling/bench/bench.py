@@ -37,10 +37,10 @@ def main() -> None:
 
 def print_ratio(rows: dict[str, Any], repeats: int) -> None:
     import scheduling
-    from scheduling.draws import BLOCK
     from scheduling.flow import free_flow
-    from scheduling.kernel import Kernel
     from scheduling.moves import SAMPLES as MOVED
+    from scheduling.sampling.draws import BLOCK
+    from scheduling.sampling.kernel import Kernel
     from tests.scheduling.bench.plain import PlainLoop
 
     plan = scheduling.read_plan(rows)

@@ -5,7 +5,7 @@ from random import Random
 from statistics import NormalDist
 from typing import Any
 
-from scheduling.draws import factors_of
+from scheduling.sampling.draws import factors_of
 from scheduling.shared_plan import pace_of
 from scheduling.work import HAND_KINDS, SENT_KINDS
 from tests.scheduling.bench.clock import PlainClock

@@ -24,8 +24,8 @@ class PlainLoop:
             for work in node.works:
                 self._plain(work.clock)
         self.shop = self._plain(self.network.clocks.shop())
-        self.own = {name: self._plain(one) for name, one in kernel._own.items()}
-        self.seconds, self.vendor = kernel._seconds, kernel._vendor
+        self.own = {name: self._plain(one) for name, one in kernel.rows.own.items()}
+        self.seconds, self.vendor = kernel.rows.seconds, kernel.rows.vendor
         self.lengths = Lengths(kernel, shared, self.made)
         self.graph = self.network.graph()
         last: dict[str, int] = {}

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import math
-from dataclasses import dataclass
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,19 +28,6 @@ BLOCK = 5_000
 NEARLY_ONE = 1.0 - 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class Draw:
-    """One job's samples: lengths in its unit, or `finish` moments where promised."""
-
-    length: Floats
-    finish: Floats | None = None
-
-    def first(self, count: int) -> Draw:
-        """Return the first samples only."""
-        finish = None if self.finish is None else self.finish[:count]
-        return Draw(self.length[:count], finish)
-
-
 def stream(seed: int, name: str, block: int) -> np.random.Generator:
     """Return the random stream of one named thing in one block."""
     digest = hashlib.blake2b(f"{name}\0{block}".encode(), digest_size=8).digest()
@@ -54,7 +41,7 @@ def factors_of(plan: Plan) -> Factors:
 
 
 class Drawer:
-    """Draws one block of samples for every node of a network."""
+    """Draws one block of samples for every job of a network."""
 
     def __init__(
         self, network: Network, shared: SharedPlan, seed: int, block: int, size: int
@@ -62,38 +49,68 @@ class Drawer:
         self._network, self._shared = network, shared
         self._seed, self._block, self._size = seed, block, size
         self._factors = factors_of(network.plan)
-        self._scores: dict[str, Floats] = {}
         self._rejects = {one.id: one.reject_chance for one in network.plan.vendors}
+        self._scores: dict[str, Floats] = {}
+        self._common: dict[tuple[tuple[float, str], ...], Floats] = {}
 
-    def all(self) -> list[tuple[Draw, ...]]:
-        """Return the draws of every node, one per job in it."""
-        return [
-            tuple(self._draw(number, work) for work in node.works)
+    def all(self, threads: int = 1) -> Floats:
+        """Return the drawn amounts, jobs x samples, in the order of the nodes.
+
+        Lengths in each job's own unit, or moments of return where promised. The
+        numbers are the same whatever the number of threads.
+        """
+        works = [
+            (number, work)
             for number, node in enumerate(self._network.nodes)
+            for work in node.works
         ]
+        amounts = np.empty((len(works), self._size))
+        for number, work in works:
+            self._prepare(number, work)
 
-    def _shared_score(self, name: str) -> Floats:
+        def draw(first: int) -> None:
+            for row in range(first, len(works), threads):
+                amounts[row] = self._draw(*works[row])
+
+        with ThreadPoolExecutor(threads) as pool:
+            list(pool.map(draw, range(threads)))
+        return amounts
+
+    def _prepare(self, number: int, work: Work) -> None:
+        """Draw what several jobs share, before any thread asks for it."""
+        if work.promise:
+            self._score(f"vendor:{work.job.vendor}")
+            return
+        key = self._key(number, work)
+        if key and key not in self._common:
+            total = sum(share * self._score(name) for share, name in key)
+            self._common[key] = np.exp(total)
+
+    def _score(self, name: str) -> Floats:
         if name not in self._scores:
             random = stream(self._seed, name, self._block)
             self._scores[name] = random.standard_normal(self._size)
         return self._scores[name]
 
-    def _draw(self, number: int, work: Work) -> Draw:
+    def _draw(self, number: int, work: Work) -> Floats:
         random = stream(self._seed, f"job:{work.job.id}", self._block)
         scores = random.standard_normal(self._size)
         if work.promise:
-            return Draw(scores, self._returned(work, work.promise, scores))
+            return self._returned(work, work.promise, scores)
         if work.spent > 0:
             length = work.spread.draw_beyond(work.spent, scores)
         else:
             length = work.spread.draw(scores)
-        length = length * self._common(number, work)
+        key = self._key(number, work)
+        if key:
+            length *= self._common[key]
+        length *= self._pace(number, work)
         chance = self._again(work)
         if chance > 0:
             again = random.random(self._size) < chance
             second = work.spread.draw(random.standard_normal(self._size))
             length = np.where(again, length + second, length)
-        return Draw(length)
+        return length
 
     def _again(self, work: Work) -> float:
         """Return the chance that the whole job has to be done a second time."""
@@ -102,21 +119,29 @@ class Drawer:
             chance = 1.0 - (1.0 - chance) * (1.0 - self._rejects[work.job.vendor])
         return chance if work.length > 0 else 0.0
 
-    def _common(self, number: int, work: Work) -> Floats | float:
+    def _spreads(self, work: Work) -> bool:
+        return work.length > 0 and not (work.job.estimate and work.job.estimate.fixed)
+
+    def _key(self, number: int, work: Work) -> tuple[tuple[float, str], ...]:
         """Return what a job shares with others: its vendor, its car, its people."""
         factors, job = self._factors, work.job
-        total: Floats | float = 0.0
-        if work.length <= 0 or (job.estimate and job.estimate.fixed):
-            return 1.0
+        if not self._spreads(work):
+            return ()
+        found = []
         if factors.vendor and job.kind in SENT_KINDS and job.vendor:
-            total = total + factors.vendor * self._shared_score(f"vendor:{job.vendor}")
+            found.append((factors.vendor, f"vendor:{job.vendor}"))
         if factors.build and job.build and job.kind in (*HAND_KINDS, *SENT_KINDS):
-            total = total + factors.build * self._shared_score(f"build:{job.build}")
+            found.append((factors.build, f"build:{job.build}"))
         team = self._shared.team[number]
         if factors.person and team:
-            total = total + factors.person * self._shared_score(f"person:{team[0]}")
-        pace = pace_of(self._network, work, team) if team else 1.0
-        return np.exp(total) * pace
+            found.append((factors.person, f"person:{team[0]}"))
+        return tuple(found)
+
+    def _pace(self, number: int, work: Work) -> float:
+        team = self._shared.team[number]
+        if not team or not self._spreads(work):
+            return 1.0
+        return pace_of(self._network, work, team)
 
     def _returned(self, work: Work, promise: PromisedReturn, scores: Floats) -> Floats:
         """Return when a promised part is back, given that it is not back yet."""
@@ -124,7 +149,7 @@ class Drawer:
             return np.full(self._size, promise.due)
         common = min(self._factors.vendor, 0.95 * promise.log_sd)
         own = math.sqrt(promise.log_sd**2 - common**2)
-        centre = math.log(promise.median) + common * self._shared_score(
+        centre = math.log(promise.median) + common * self._score(
             f"vendor:{work.job.vendor}"
         )
         now = self._network.now

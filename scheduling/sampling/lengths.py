@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduling.draws import Draw
 from scheduling.many_moments import add_days_each, add_each, opening_each
 from scheduling.timeline import PER_DAY, TINY
 from scheduling.work import Work
@@ -16,15 +15,15 @@ Floats = NDArray[np.float64]
 UNBROKEN_TRIES = 60
 
 
-def done_each(work: Work, clock: Clock, start: Floats, draw: Draw) -> Floats:
+def done_each(work: Work, clock: Clock, start: Floats, amount: Floats) -> Floats:
     """Return when one job is done in each sample, nothing else in its way."""
-    if draw.finish is not None:
-        return np.maximum(start, draw.finish)
+    if work.promise:
+        return np.maximum(start, amount)
     if work.length <= TINY:
         return start
     if work.in_days:
-        return add_days_each(work.clock, start, draw.length)
-    return add_each(clock if work.teams else work.clock, start, draw.length)
+        return add_days_each(work.clock, start, amount)
+    return add_each(clock if work.teams else work.clock, start, amount)
 
 
 def unbroken_each(clock: Clock, ready: Floats, length: Floats) -> Floats:

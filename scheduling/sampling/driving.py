@@ -8,14 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scheduling.goals import Goal
-from scheduling.kernel import Kernel
-from scheduling.sampled import Times
+from scheduling.sampling.rows import RowKernel
+from scheduling.sampling.times import Times
 from scheduling.timeline import TINY
 
 Bools = NDArray[np.bool_]
 
 
-def driving(kernel: Kernel, times: Times, goals: Sequence[Goal]) -> list[Bools]:
+def driving(kernel: RowKernel, times: Times, goals: Sequence[Goal]) -> list[Bools]:
     """Return for every node the samples in which it sets some goal's date.
 
     Parameters
@@ -37,7 +37,7 @@ def driving(kernel: Kernel, times: Times, goals: Sequence[Goal]) -> list[Bools]:
 
 
 def _ends(times: Times, goals: Sequence[Goal]) -> list[Bools]:
-    size = len(times.finish[0]) if times.finish else 0
+    size = times.finish.shape[1]
     on = [np.zeros(size, dtype=bool) for _ in times.finish]
     for goal in goals:
         if goal.ends:
@@ -48,7 +48,7 @@ def _ends(times: Times, goals: Sequence[Goal]) -> list[Bools]:
 
 
 def _spread(
-    kernel: Kernel,
+    kernel: RowKernel,
     times: Times,
     on: list[Bools],
     number: int,

@@ -1,0 +1,175 @@
+"""Places every job of every sample in time: compiled, or as numpy rows.
+
+Both ways give the same numbers, on one thread or several.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scheduling.compiled import PLAIN
+from scheduling.flow import Flow
+from scheduling.goals import Goal
+from scheduling.network import Network, Node
+from scheduling.sampling.driving import driving
+from scheduling.sampling.loops import CHUNK, run_range
+from scheduling.sampling.node_arrays import BOOK, PLACE, SKIP, node_arrays
+from scheduling.sampling.rows import RowKernel
+from scheduling.sampling.times import Times, blank
+from scheduling.shared_plan import SharedPlan
+from scheduling.work import team_key
+from scheduling.working_time import Clock
+
+Floats = NDArray[np.float64]
+Hits = NDArray[np.int64]
+
+THREADS = min(os.cpu_count() or 1, 4)
+
+
+class Kernel:
+    """A network made ready for sampling; the flow says who comes first."""
+
+    def __init__(
+        self,
+        network: Network,
+        shared: SharedPlan,
+        flow: Flow,
+        *,
+        threads: int = THREADS,
+        plain: bool = PLAIN,
+    ) -> None:
+        self.network, self.flow = network, flow
+        self.threads, self.plain = threads, plain
+        self.clocks = [
+            _clock(network, node, shared.team[number] if flow.holds[number] else ())
+            for number, node in enumerate(network.nodes)
+        ]
+        self._nodes, self._clock_arrays = node_arrays(network, flow, self.clocks)
+        self.rows = RowKernel(network, flow, self.clocks)
+        counts = [0, *(len(node.works) for node in network.nodes)]
+        self._first: list[int] = np.cumsum(counts).tolist()
+
+    def works(self, number: int) -> slice:
+        """Return the rows of `amounts` that belong to a node's jobs."""
+        return slice(self._first[number], self._first[number + 1])
+
+    def times_for(self, amounts: Floats) -> Times:
+        """Return times not yet worked out, for drawn amounts (jobs x samples)."""
+        slots = int((self._nodes.slot_row >= 0).sum())
+        return blank(amounts, len(self.network.nodes), slots)
+
+    def run(
+        self,
+        times: Times,
+        goals: Sequence[Goal] = (),
+        only: frozenset[int] | None = None,
+    ) -> Hits:
+        """Work out the times of every node in every sample, in place.
+
+        Parameters
+        ----------
+        times : Times
+            Its `amounts` are read, the rest is written.
+        goals : sequence of Goal
+            What counts for the result.
+        only : node numbers, optional
+            Work out these alone; the other rows are taken as they are.
+
+        Returns
+        -------
+        array of int, one per node
+            Samples in which the node sets the date of some goal.
+        """
+        todo = self._todo(only)
+        if self.plain:
+            self.rows.run(times, todo)
+            on = driving(self.rows, times, goals) if goals else []
+            return np.array([one.sum() for one in on] or todo * 0, dtype=np.int64)
+        with ThreadPoolExecutor(self.threads) as pool:
+            runs = [
+                pool.submit(self._range, times, todo, goals, first, last)
+                for first, last in _ranges(times.amounts.shape[1], self.threads)
+            ]
+        hits = [run.result() for run in runs]
+        return np.asarray(np.sum(hits, axis=0), dtype=np.int64)
+
+    def _range(
+        self,
+        times: Times,
+        todo: NDArray[np.int8],
+        goals: Sequence[Goal],
+        first: int,
+        last: int,
+    ) -> Hits:
+        hits = np.zeros(len(self.network.nodes), dtype=np.int64)
+        ends = [goal.ends for goal in goals]
+        run_range(
+            self._clock_arrays,
+            self._nodes,
+            times,
+            todo,
+            np.cumsum([0, *map(len, ends)], dtype=np.int32),
+            np.array([one for row in ends for one in row], dtype=np.int32),
+            hits,
+            first,
+            last,
+        )
+        return hits
+
+    def _todo(self, only: frozenset[int] | None) -> NDArray[np.int8]:
+        if only is None:
+            return np.full(len(self.network.nodes), PLACE, dtype=np.int8)
+        todo = np.full(len(self.network.nodes), SKIP, dtype=np.int8)
+        names = {name for number in only for name in self._asks_for(number)}
+        left = len(only)
+        for number in self.flow.order:
+            if not left:
+                break
+            if number in only:
+                todo[number], left = PLACE, left - 1
+            elif not names.isdisjoint(self._asks_for(number)):
+                todo[number] = BOOK
+        return todo
+
+    def _asks_for(self, number: int) -> set[str]:
+        vendor = self.rows.vendor[number]
+        return {*self.flow.holds[number], *([vendor] if vendor else [])}
+
+    def reached(self, number: int) -> frozenset[int]:
+        """Return a node and all that its times can touch, by link or by hands."""
+        found, names = {number}, self._asks_for(number)
+        past = False
+        for one in self.flow.order:
+            past = past or one == number
+            node = self.network.nodes[one]
+            linked = any(arc.before in found for arc in node.before)
+            if linked or (past and not names.isdisjoint(self._asks_for(one))):
+                found.add(one)
+                names |= self._asks_for(one)
+        return frozenset(found)
+
+    def needs(self, nodes: frozenset[int]) -> frozenset[int]:
+        """Return all that can delay the given nodes, by link or by hands."""
+        found, names = set(nodes), set[str]()
+        for one in reversed(self.flow.order):
+            if one in found or not names.isdisjoint(self._asks_for(one)):
+                found.add(one)
+                names |= self._asks_for(one)
+                found.update(arc.before for arc in self.network.nodes[one].before)
+        return frozenset(found)
+
+
+def _ranges(size: int, threads: int) -> list[tuple[int, int]]:
+    """Return the samples each thread takes, whole chunks."""
+    step = -(-size // (threads * CHUNK)) * CHUNK
+    return [(low, min(low + step, size)) for low in range(0, size, step)]
+
+
+def _clock(network: Network, node: Node, team: tuple[str, ...]) -> Clock:
+    work = node.work
+    return network.clocks.of(team_key(team, work.job)) if team else work.clock

@@ -1,0 +1,42 @@
+"""What one run of the simulation reads and writes."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+
+
+class Times(NamedTuple):
+    """Arrays of jobs (`amounts`), nodes, or nodes that need a slot, x samples.
+
+    `amounts` are drawn lengths, or moments of return where promised. `ready` is when
+    nothing before a node is in the way, `start` when it takes hold of its people and
+    places; `slot` which of its vendor's slots it takes.
+    """
+
+    amounts: Floats
+    ready: Floats
+    start: Floats
+    finish: Floats
+    slot: NDArray[np.int32]
+
+    def first(self, count: int) -> Times:
+        """Return a copy of the first samples only."""
+        return Times(
+            self.amounts[:, :count].copy(),
+            self.ready[:, :count].copy(),
+            self.start[:, :count].copy(),
+            self.finish[:, :count].copy(),
+            self.slot[:, :count].copy(),
+        )
+
+
+def blank(amounts: Floats, nodes: int, slots: int) -> Times:
+    """Return times not yet worked out."""
+    size = amounts.shape[1]
+    ready, start, finish = (np.empty((nodes, size)) for _ in range(3))
+    return Times(amounts, ready, start, finish, np.zeros((slots, size), np.int32))
