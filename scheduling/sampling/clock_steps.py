@@ -18,35 +18,32 @@ def worked(clocks: ClockArrays, c: int, moment: float) -> float:
         weeks = math.floor(beyond / PER_WEEK)
         moment = beyond - weeks * PER_WEEK
         quarter, base = int(moment), clocks.end // PER_DAY
-    day = quarter // PER_DAY
-    inside = quarter - day * PER_DAY
-    kind = clocks.pattern[c, base + day]
-    low = clocks.before[kind, inside]
-    part = (moment - quarter) * (clocks.before[kind, inside + 1] - low)
-    return float(
-        clocks.start[c, base + day] + weeks * clocks.week_total[c] + low + part
-    )
+    number = quarter // PER_DAY
+    inside = quarter - number * PER_DAY
+    day = clocks.days[c, base + number]
+    low = clocks.before[day.pattern, inside]
+    part = (moment - quarter) * (clocks.before[day.pattern, inside + 1] - low)
+    return float(day.start + weeks * clocks.clock[c].week_total + low + part)
 
 
 @compiled
 def reach(clocks: ClockArrays, c: int, amount: float) -> float:
     """Return when an amount of work counted from the beginning is done."""
+    clock = clocks.clock[c]
     k = max(math.ceil(amount - TINY) - 1, 0)
     rest, weeks = k, 0
-    total = clocks.total[c]
-    if k >= total:
-        if clocks.week_total[c] == 0:  # never open again
+    if k >= clock.total:
+        if clock.week_total == 0:  # never open again
             return clocks.end + amount
-        weeks = (k - total) // clocks.week_total[c]
-        rest = k - weeks * clocks.week_total[c]
-    quarter = clocks.at[clocks.at_first[c] + rest]
-    return float((amount - k) + (weeks * PER_WEEK + quarter))
+        weeks = (k - clock.total) // clock.week_total
+        rest = k - weeks * clock.week_total
+    return float((amount - k) + (weeks * PER_WEEK + clocks.at[clock.at_first + rest]))
 
 
 @compiled
 def add(clocks: ClockArrays, c: int, moment: float, quarters: float) -> float:
     """Return when `quarters` of work begun at `moment` are done."""
-    if clocks.always[c]:
+    if clocks.clock[c].always:
         return moment + quarters
     if quarters <= TINY:
         return moment
@@ -56,7 +53,7 @@ def add(clocks: ClockArrays, c: int, moment: float, quarters: float) -> float:
 @compiled
 def opening(clocks: ClockArrays, c: int, moment: float) -> float:
     """Return the first working moment at or after `moment`."""
-    if clocks.always[c]:
+    if clocks.clock[c].always:
         return moment
     amount = math.floor(worked(clocks, c, moment) + TINY) + 1.0
     return max(moment, reach(clocks, c, amount) - 1.0)
@@ -65,20 +62,20 @@ def opening(clocks: ClockArrays, c: int, moment: float) -> float:
 @compiled
 def days_worked(clocks: ClockArrays, c: int, moment: float) -> float:
     """Return the working days before a moment, the current day in part."""
-    weeks, base = 0.0, 0
+    weeks, quarter, base = 0.0, int(moment), 0
     if moment >= clocks.end:
         beyond = moment - clocks.end
         weeks = math.floor(beyond / PER_WEEK)
         moment = beyond - weeks * PER_WEEK
-        base = clocks.end // PER_DAY
-    quarter = int(moment)
-    day = quarter // PER_DAY
-    inside = quarter - day * PER_DAY
-    kind = clocks.pattern[c, base + day]
-    hours = max(clocks.hours[c, base + day], 1)
-    low = clocks.before[kind, inside] / hours + clocks.order[c, base + day]
-    high = clocks.before[kind, inside + 1] / hours + clocks.order[c, base + day]
-    return float(weeks * clocks.week_days[c] + (moment - quarter) * (high - low) + low)
+        quarter, base = int(moment), clocks.end // PER_DAY
+    number = quarter // PER_DAY
+    inside = quarter - number * PER_DAY
+    day = clocks.days[c, base + number]
+    hours = max(day.hours, 1)
+    low = clocks.before[day.pattern, inside] / hours + day.order
+    high = clocks.before[day.pattern, inside + 1] / hours + day.order
+    part = (moment - quarter) * (high - low)
+    return float(weeks * clocks.clock[c].week_days + part + low)
 
 
 @compiled
@@ -86,28 +83,27 @@ def add_days(clocks: ClockArrays, c: int, moment: float, days: float) -> float:
     """Return when `days` working days begun at `moment` are done."""
     if days <= TINY:
         return moment
+    clock = clocks.clock[c]
     amount = days_worked(clocks, c, moment) + days
     k = max(math.ceil(amount - TINY) - 1, 0)
     rest, weeks = k, 0
-    written = clocks.written_days[c]
-    if k >= written:
-        weeks = (k - written) // max(clocks.week_days[c], 1)
-        rest = k - weeks * clocks.week_days[c]
-    day = clocks.works[clocks.works_first[c] + rest]
-    before = clocks.start[c, day] + float(weeks * clocks.week_total[c])
-    part = (amount - k) * clocks.hours[c, day]
-    return max(moment, reach(clocks, c, before + part))
+    if k >= clock.written_days:
+        weeks = (k - clock.written_days) // max(clock.week_days, 1)
+        rest = k - weeks * clock.week_days
+    day = clocks.days[c, clocks.works[clock.works_first + rest]]
+    before = day.start + float(weeks * clock.week_total)
+    return max(moment, reach(clocks, c, before + (amount - k) * day.hours))
 
 
 @compiled
 def unbroken(clocks: ClockArrays, c: int, ready: float, length: float) -> float:
     """Return the first start whose work meets no closed day, where there is one."""
     first = opening(clocks, c, ready)
-    start, last = first, clocks.run.shape[1] - 1
+    start, last = first, clocks.end // PER_DAY
     for _ in range(60):
         finish = add(clocks, c, start, length)
-        began = clocks.run[c, min(int(start // PER_DAY), last)]
-        if began == clocks.run[c, min(int((finish - TINY) // PER_DAY), last)]:
+        began = clocks.days[c, min(int(start // PER_DAY), last)].run
+        if began == clocks.days[c, min(int((finish - TINY) // PER_DAY), last)].run:
             return start
         start = opening(clocks, c, (start // PER_DAY + 1.0) * PER_DAY)
     return first

@@ -60,7 +60,7 @@ class Kernel:
 
     def times_for(self, amounts: Floats) -> Times:
         """Return times not yet worked out, for drawn amounts (jobs x samples)."""
-        slots = int((self._nodes.slot_row >= 0).sum())
+        slots = int((self._nodes.node["slot_row"] >= 0).sum())
         return blank(amounts, len(self.network.nodes), slots)
 
     def run(

@@ -28,7 +28,7 @@ def run_range(
     last: int,
 ) -> None:
     """Place samples first..last; where goals are given, count what drives them."""
-    people = len(nodes.person_clock)
+    people = nodes.people
     chunk = Chunk(
         np.empty((people, CHUNK, nodes.most_blocks)),
         np.empty((people, CHUNK, nodes.most_blocks)),

@@ -47,14 +47,15 @@ def spread(
 
     `here` are the samples of the chunk in which the node is marked itself.
     """
-    for arc in range(nodes.arc_off[n], nodes.arc_off[n + 1]):
-        before, by = nodes.arc_from[arc], nodes.arc_kind[arc] == BY
+    node = nodes.node[n]
+    for arc in range(node.arc_first, node.arc_last):
+        before, by = nodes.arc[arc].before, nodes.arc[arc].kind == BY
         ask(clocks, nodes, rows, arc, first, asked)
         for i in here:
             bar = rows.finish[n, first + i] if by else rows.ready[n, first + i]
             if asked[i] >= bar - TINY:
                 on[before, i] = 1
-    for before in nodes.user[nodes.user_off[n] : nodes.user_off[n + 1]]:
+    for before in nodes.lists[node.user_first : node.user_last]:
         for i in here:
             s = first + i
             ended, began = rows.finish[before, s], rows.start[before, s]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,6 @@ from scheduling.sampling.clock_arrays import ClockArrays, arrays_of
 from scheduling.timeline import TINY
 from scheduling.work import Work
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int32]
 
 PERSON = "person:"
@@ -26,46 +25,70 @@ SKIP, BOOK, PLACE = 0, 1, 2
 ARC_KIND = {"after": AFTER, "with": WITH, "by": BY}
 
 
-class NodeArrays(NamedTuple):
-    """Nodes as rows. A name ending in `_off` gives where each node's part begins.
+NODE = np.dtype(
+    [
+        ("release", np.float64),
+        *(
+            (name, np.int32)
+            for name in (
+                *("clock", "begins", "lead", "lead_only", "slot_row"),
+                *("arc_first", "arc_last", "work_first", "work_last"),
+                *("hold_first", "hold_last", "group_first", "group_last"),
+                *("slot_first", "slot_last", "taker_first", "taker_last"),
+                *("user_first", "user_last"),
+            )
+        ),
+    ],
+    align=True,
+)
+ARC = np.dtype(
+    [
+        ("before", np.int32),
+        ("kind", np.int32),
+        ("wait", np.float64),
+        ("days", np.float64),
+    ],
+    align=True,
+)
+WORK = np.dtype([("kind", np.int32), ("clock", np.int32)], align=True)
+HOLD = np.dtype([("person", np.int32), ("clock", np.int32)], align=True)
+GROUP = np.dtype([("first", np.int32), ("last", np.int32)], align=True)
 
-    `clock`, `work_clock`, `person_clock` and `shop` are rows of the `ClockArrays`.
-    `lead` is the person whose hours set the pace, or -1; `lead_only`: and nothing and
-    nobody else does. `stay` are nodes that come
-    first in a place or with a second person, in groups by name; `slot_before` those
-    that take a slot of the same vendor first; `user` those that hold the same person
-    or place unit first.
+
+class NodeArrays(NamedTuple):
+    """Nodes in records; `x_first` and `x_last` bound a node's part of another array.
+
+    `clock` is a row of the `ClockArrays`, as is `shop`. `lead` is the person whose
+    hours set the pace, or -1; `lead_only`: and nothing and nobody else does. In
+    `lists` lie a node's slot days, its `taker`s (nodes that take a slot of the same
+    vendor first), its `user`s (nodes that hold the same person or place unit first)
+    and, in groups by name, those whose stay in a place or with a second person it has
+    to keep clear of.
     """
 
     order: Ints
-    release: Floats
-    clock: Ints
-    begins: Ints
-    arc_off: Ints
-    arc_from: Ints
-    arc_kind: Ints
-    arc_wait: Floats
-    arc_days: Floats
-    work_off: Ints
-    work_kind: Ints
-    work_clock: Ints
-    lead: Ints
-    lead_only: NDArray[np.bool_]
-    hold_off: Ints
-    hold: Ints
-    person_clock: Ints
+    node: NDArray[Any]
+    arc: NDArray[Any]
+    work: NDArray[Any]
+    hold: NDArray[Any]
+    group: NDArray[Any]
+    lists: Ints
+    people: int
     most_blocks: int
-    group_off: Ints
-    stay_off: Ints
-    stay: Ints
-    slot_row: Ints
-    slot_off: Ints
-    slot_day: Ints
-    slot_before_off: Ints
-    slot_before: Ints
-    user_off: Ints
-    user: Ints
     shop: int
+
+
+class _Lists:
+    """Rows of numbers, laid end to end."""
+
+    def __init__(self) -> None:
+        self.values: list[int] = []
+
+    def add(self, row: Iterable[int]) -> tuple[int, int]:
+        """Return where a row begins and ends."""
+        first = len(self.values)
+        self.values += row
+        return first, len(self.values)
 
 
 class _Clocks:
@@ -101,59 +124,109 @@ def node_arrays(
     -----
     O(nodes + arcs + pairs of nodes that hold the same thing).
     """
-    known, nodes = _Clocks(), network.nodes
-    people = sorted({one for held in flow.holds for one in held if leads((one,))})
-    person = {name: number for number, name in enumerate(people)}
-    works = [(number, work) for number, node in enumerate(nodes) for work in node.works]
-    slot_days, slot_before = _slots(network, flow)
-    stays, groups = _stays(flow)
-    rows = slot_rows(network, flow)
-    held = [[person[one] for one in row if one in person] for row in flow.holds]
-    holds = _ints(one for row in held for one in row)
+    made = _Maker(network, flow, clocks)
+    for number in flow.order:
+        made.add(number)
+    people = [person for person, _ in made.holds]
     arrays = NodeArrays(
-        order=_ints(flow.order),
-        release=np.array([node.release for node in nodes]),
-        clock=_ints(known.number(clock) for clock in clocks),
-        begins=_ints(begins(network, node) for node in nodes),
-        arc_off=_offsets(node.before for node in nodes),
-        arc_from=_ints(arc.before for node in nodes for arc in node.before),
-        arc_kind=_ints(ARC_KIND[arc.kind] for node in nodes for arc in node.before),
-        arc_wait=np.array([arc.wait for node in nodes for arc in node.before]),
-        arc_days=np.array([arc.wait_days for node in nodes for arc in node.before]),
-        work_off=_offsets(node.works for node in nodes),
-        work_kind=_ints(_kind(work) for _, work in works),
-        work_clock=_ints(
-            known.number(_work_clock(work, clocks[number])) for number, work in works
-        ),
-        lead=_ints(
-            person[names[0]] if leads(names) and _kind(node.work) == HOURS else -1
-            for node, names in zip(nodes, flow.holds, strict=True)
-        ),
-        lead_only=np.array(
-            [
-                bool(leads(names)) and network.clocks.of(frozenset({names[0]})) is clock
-                for names, clock in zip(flow.holds, clocks, strict=True)
-            ],
-            dtype=bool,
-        ),
-        hold_off=_offsets(held),
-        hold=holds,
-        person_clock=_ints(
-            known.number(network.clocks.of(frozenset({name}))) for name in people
-        ),
-        most_blocks=int(np.bincount(holds, minlength=1).max()) + 1,
-        group_off=groups,
-        stay_off=_offsets(stays),
-        stay=_ints(one for group in stays for one in group),
-        slot_row=_ints(rows.get(number, -1) for number in range(len(nodes))),
-        slot_off=_offsets(slot_days),
-        slot_day=_ints(day for days in slot_days for day in days),
-        slot_before_off=_offsets(slot_before),
-        slot_before=_ints(one for row in slot_before for one in row),
-        shop=known.number(network.clocks.shop()),
-        **_users(flow),
+        np.array(flow.order, dtype=np.int32),
+        made.rows,
+        np.array(made.arcs, dtype=ARC),
+        np.array(made.works, dtype=WORK),
+        np.array(made.holds, dtype=HOLD),
+        np.array(made.groups, dtype=GROUP),
+        np.array(made.lists.values, dtype=np.int32),
+        len(made.people),
+        int(np.bincount(np.array(people, dtype=np.intp), minlength=1).max()) + 1,
+        made.known.number(network.clocks.shop()),
     )
-    return arrays, arrays_of(known.found)
+    return arrays, arrays_of(made.known.found)
+
+
+class _Maker:
+    """Fills the records node by node, in the order of precedence."""
+
+    def __init__(
+        self, network: Network, flow: Flow, clocks: Sequence[ClockTables]
+    ) -> None:
+        self.network, self.flow, self.clocks = network, flow, clocks
+        self.known, self.lists = _Clocks(), _Lists()
+        names = {one for held in flow.holds for one in held if leads((one,))}
+        self.people = {name: number for number, name in enumerate(sorted(names))}
+        self.own = {
+            name: self.known.number(network.clocks.of(frozenset({name})))
+            for name in self.people
+        }
+        self.rows = np.zeros(len(network.nodes), dtype=NODE)
+        self.arcs: list[tuple[int, int, float, float]] = []
+        self.holds: list[tuple[int, int]] = []
+        self.groups: list[tuple[int, int]] = []
+        self._slot_row = slot_rows(network, flow)
+        self.works = self._all_works()
+        self._held: dict[str, list[int]] = {}
+        self._takers: dict[str, list[int]] = {}
+
+    def add(self, n: int) -> None:
+        """Write one node's record and what it points to."""
+        node, row = self.network.nodes[n], self.rows[n]
+        row["release"] = node.release
+        row["clock"] = self.known.number(self.clocks[n])
+        row["begins"] = begins(self.network, node)
+        row["arc_first"], row["arc_last"] = _extend(
+            self.arcs,
+            [(a.before, ARC_KIND[a.kind], a.wait, a.wait_days) for a in node.before],
+        )
+        self._hands(n)
+        self._slot(n)
+
+    def _all_works(self) -> list[tuple[int, int]]:
+        """Return every job's kind and clock in the order of the drawn amounts."""
+        works: list[tuple[int, int]] = []
+        for row, node, clock in zip(
+            self.rows, self.network.nodes, self.clocks, strict=True
+        ):
+            row["work_first"], row["work_last"] = _extend(
+                works,
+                [
+                    (_kind(one), self.known.number(_work_clock(one, clock)))
+                    for one in node.works
+                ],
+            )
+        return works
+
+    def _hands(self, n: int) -> None:
+        node, held, row = self.network.nodes[n], self.flow.holds[n], self.rows[n]
+        first = leads(held)
+        by_hours = first and _kind(node.work) == HOURS
+        row["lead"] = self.people[held[0]] if by_hours else -1
+        row["lead_only"] = bool(first) and self.own[held[0]] == row["clock"]
+        row["hold_first"], row["hold_last"] = _extend(
+            self.holds,
+            [(self.people[one], self.own[one]) for one in held if one in self.people],
+        )
+        stays = [self.lists.add(self._held.get(one, ())) for one in held[first:]]
+        row["group_first"], row["group_last"] = _extend(self.groups, stays)
+        users = [other for one in held for other in self._held.get(one, ())]
+        row["user_first"], row["user_last"] = self.lists.add(users)
+        for name in held:
+            self._held.setdefault(name, []).append(n)
+
+    def _slot(self, n: int) -> None:
+        row = self.rows[n]
+        row["slot_row"] = self._slot_row.get(n, -1)
+        if n not in self._slot_row:
+            return
+        vendor = slot_vendor(self.network, self.network.nodes[n]) or ""
+        taken = self._takers.setdefault(vendor, [])
+        row["slot_first"], row["slot_last"] = self.lists.add(self.network.slots[vendor])
+        row["taker_first"], row["taker_last"] = self.lists.add(taken)
+        taken.append(self._slot_row[n])
+
+
+def _extend(rows: list[Any], more: Sequence[Any]) -> tuple[int, int]:
+    """Return where `more` begins and ends, once added."""
+    rows += more
+    return len(rows) - len(more), len(rows)
 
 
 def slot_rows(network: Network, flow: Flow) -> dict[int, int]:
@@ -182,52 +255,3 @@ def _kind(work: Work) -> int:
 
 def _work_clock(work: Work, clock: ClockTables) -> ClockTables:
     return clock if work.teams and not work.in_days else work.clock
-
-
-def _slots(network: Network, flow: Flow) -> tuple[list[Sequence[int]], list[list[int]]]:
-    """Return for each node its vendor's slot days and who takes one first."""
-    days: list[Sequence[int]] = [() for _ in network.nodes]
-    before: list[list[int]] = [[] for _ in network.nodes]
-    met: dict[str, list[int]] = {}
-    for number in flow.order:
-        node = network.nodes[number]
-        if begins(network, node) == AT_SLOT:
-            vendor = slot_vendor(network, node) or ""
-            days[number] = network.slots[vendor]
-            before[number] = list(met.setdefault(vendor, []))
-            met[vendor].append(number)
-    return days, before
-
-
-def _stays(flow: Flow) -> tuple[list[list[int]], Ints]:
-    """Return the groups of earlier stays, and where each node's groups begin."""
-    met: dict[str, list[int]] = {}
-    found: list[list[list[int]]] = [[] for _ in flow.holds]
-    for number in flow.order:
-        held = flow.holds[number]
-        found[number] = [list(met.get(one, ())) for one in held[leads(held) :]]
-        for name in held:
-            met.setdefault(name, []).append(number)
-    return [group for groups in found for group in groups], _offsets(found)
-
-
-def _users(flow: Flow) -> dict[str, Ints]:
-    """Return who holds each node's people and places before it does."""
-    met: dict[str, list[int]] = {}
-    found: list[list[int]] = [[] for _ in flow.holds]
-    for number in flow.order:
-        for name in flow.holds[number]:
-            found[number] += met.setdefault(name, [])
-            met[name].append(number)
-    return {
-        "user_off": _offsets(found),
-        "user": _ints(one for row in found for one in row),
-    }
-
-
-def _ints(values: Iterable[int]) -> Ints:
-    return np.fromiter(values, dtype=np.int32)
-
-
-def _offsets(rows: Iterable[Sequence[object]]) -> Ints:
-    return np.cumsum([0, *(len(row) for row in rows)], dtype=np.int32)

@@ -114,10 +114,10 @@ def ask(
     asked: Floats,
 ) -> None:
     """Write the earliest start (or finish, for "by") an arc allows."""
-    source, wait = nodes.arc_from[arc], nodes.arc_wait[arc]
-    days, shop = nodes.arc_days[arc], nodes.shop
-    if nodes.arc_kind[arc] == WITH:
-        c = nodes.clock[source]
+    link, shop = nodes.arc[arc], nodes.shop
+    source, wait, days = link.before, link.wait, link.days
+    if link.kind == WITH:
+        c = nodes.node[source].clock
         for i in range(len(asked)):
             asked[i] = opening(clocks, c, rows.start[source, first + i]) + wait
     else:
@@ -139,14 +139,14 @@ def wait(
     last: int,
 ) -> None:
     """Write when nothing before a node is in its way, and its earliest finish."""
-    size, release = last - first, nodes.release[n]
+    size, node = last - first, nodes.node[n]
     for i in range(size):
-        rows.ready[n, first + i] = release
+        rows.ready[n, first + i] = node.release
         chunk.late[i] = 0.0
     asked = chunk.begin[:size]
-    for arc in range(nodes.arc_off[n], nodes.arc_off[n + 1]):
+    for arc in range(node.arc_first, node.arc_last):
         ask(clocks, nodes, rows, arc, first, asked)
-        if nodes.arc_kind[arc] == BY:
+        if nodes.arc[arc].kind == BY:
             for i in range(size):
                 chunk.late[i] = max(chunk.late[i], asked[i])
         else:
@@ -159,18 +159,19 @@ def catch_slot(
     clocks: ClockArrays, nodes: NodeArrays, rows: Times, n: int, first: int, last: int
 ) -> None:
     """Write the start in the first slot left; earlier takers keep theirs."""
-    c, row = nodes.clock[n], nodes.slot_row[n]
-    days = nodes.slot_day[nodes.slot_off[n] : nodes.slot_off[n + 1]]
-    before = nodes.slot_before[nodes.slot_before_off[n] : nodes.slot_before_off[n + 1]]
+    node = nodes.node[n]
+    c = node.clock
+    days = nodes.lists[node.slot_first : node.slot_last]
+    takers = nodes.lists[node.taker_first : node.taker_last]
     for s in range(first, last):
         ready = opening(clocks, c, rows.ready[n, s])
         k = int(np.searchsorted(days, ready // PER_DAY))
-        for _ in range(len(before)):
-            for other in before:
-                if rows.slot[nodes.slot_row[other], s] == k:
+        for _ in range(len(takers)):
+            for row in takers:
+                if rows.slot[row, s] == k:
                     k += 1
         k = min(k, len(days) - 1)
-        rows.slot[row, s] = k
+        rows.slot[node.slot_row, s] = k
         opens = opening(clocks, c, float(days[k]) * PER_DAY)
         rows.start[n, s] = max(opens, ready)
 
@@ -180,10 +181,11 @@ def begin(
     clocks: ClockArrays, nodes: NodeArrays, rows: Times, n: int, first: int, last: int
 ) -> None:
     """Write when a node would start with people and places free."""
-    if nodes.begins[n] == AT_SLOT:
+    node = nodes.node[n]
+    if node.begins == AT_SLOT:
         catch_slot(clocks, nodes, rows, n, first, last)
-    elif nodes.begins[n] == UNBROKEN:
-        c, work = nodes.clock[n], nodes.work_off[n]
+    elif node.begins == UNBROKEN:
+        c, work = node.clock, node.work_first
         for s in range(first, last):
             rows.start[n, s] = unbroken(
                 clocks, c, rows.ready[n, s], rows.amounts[work, s]
@@ -204,15 +206,17 @@ def with_hands(
     here: Picked,
 ) -> None:
     """Write when a person is done who puts it down for more pressing work."""
-    p, work = nodes.lead[n], nodes.work_off[n]
-    c = nodes.person_clock[p]
+    node = nodes.node[n]
+    p, work = node.lead, node.work_first
+    c = nodes.hold[node.hold_first].clock
     for i in here:
         chunk.begin[i] = worked(clocks, c, rows.start[n, first + i])
         chunk.end[i] = chunk.begin[i] + rows.amounts[work, first + i]
     fit(chunk, p, here)
+    always = clocks.clock[c].always
     for i in here:
         done = rows.start[n, first + i]
-        if clocks.always[c]:
+        if always:
             done += chunk.end[i] - chunk.begin[i]
         elif chunk.end[i] - chunk.begin[i] > TINY:
             done = max(done, reach(clocks, c, chunk.end[i]))
@@ -230,7 +234,7 @@ def work(
     here: Picked,
 ) -> None:
     """Move a node's finish to when one of its jobs is done."""
-    c, kind = nodes.work_clock[w], nodes.work_kind[w]
+    c, kind = nodes.work[w].clock, nodes.work[w].kind
     for i in here:
         s = first + i
         done = rows.start[n, s]
@@ -254,14 +258,15 @@ def finish(
     here: Picked,
 ) -> None:
     """Write when a node is done, from when it starts."""
-    if nodes.lead[n] >= 0:
+    node = nodes.node[n]
+    if node.lead >= 0:
         with_hands(clocks, nodes, rows, chunk, n, first, here)
-        if nodes.lead_only[n]:
+        if node.lead_only:
             return
     else:
         for i in here:
             rows.finish[n, first + i] = rows.start[n, first + i]
-    for w in range(nodes.work_off[n], nodes.work_off[n + 1]):
+    for w in range(node.work_first, node.work_last):
         work(clocks, nodes, rows, n, w, first, here)
 
 
@@ -277,7 +282,7 @@ def make_room(
 ) -> int:
     """Move a node's start past every stay of a group it meets; return how many did."""
     count = 0
-    stays = nodes.stay[nodes.stay_off[group] : nodes.stay_off[group + 1]]
+    stays = nodes.lists[nodes.group[group].first : nodes.group[group].last]
     for i in here:
         s = first + i
         start, end = rows.start[n, s], rows.finish[n, s]
@@ -309,7 +314,7 @@ def settle(
     chunk.here[:count] = chunk.every[:count]
     for _ in range(TRIES):
         chunk.again[:] = 0
-        for group in range(nodes.group_off[n], nodes.group_off[n + 1]):
+        for group in range(nodes.node[n].group_first, nodes.node[n].group_last):
             here = chunk.here[:count]
             more = make_room(nodes, rows, n, group, first, here, chunk.moved)
             if more:
@@ -341,7 +346,7 @@ def place(
     wait(clocks, nodes, rows, chunk, n, first, last)
     begin(clocks, nodes, rows, n, first, last)
     finish(clocks, nodes, rows, chunk, n, first, chunk.every[: last - first])
-    if nodes.group_off[n] < nodes.group_off[n + 1]:
+    if nodes.node[n].group_first < nodes.node[n].group_last:
         settle(clocks, nodes, rows, chunk, n, first, last)
     for i in range(last - first):
         rows.finish[n, first + i] = max(rows.finish[n, first + i], chunk.late[i])
@@ -358,9 +363,8 @@ def book(
     last: int,
 ) -> None:
     """Give away the hours of everyone a node holds."""
-    for h in range(nodes.hold_off[n], nodes.hold_off[n + 1]):
-        p = nodes.hold[h]
-        c = nodes.person_clock[p]
+    for h in range(nodes.node[n].hold_first, nodes.node[n].hold_last):
+        p, c = nodes.hold[h].person, nodes.hold[h].clock
         for i in range(last - first):
             chunk.begin[i] = worked(clocks, c, rows.start[n, first + i])
             chunk.end[i] = worked(clocks, c, rows.finish[n, first + i])
@@ -370,10 +374,11 @@ def book(
 @compiled
 def book_at_once(nodes: NodeArrays, chunk: Chunk, n: int, size: int) -> bool:
     """Give away the hours just worked out, where they are all there is to it."""
-    if not nodes.lead_only[n] or nodes.hold_off[n + 1] - nodes.hold_off[n] > 1:
+    node = nodes.node[n]
+    if not node.lead_only or node.lead < 0 or node.hold_last - node.hold_first > 1:
         return False
-    for arc in range(nodes.arc_off[n], nodes.arc_off[n + 1]):
-        if nodes.arc_kind[arc] == BY:
+    for arc in range(node.arc_first, node.arc_last):
+        if nodes.arc[arc].kind == BY:
             return False
-    take(chunk, nodes.lead[n], size)
+    take(chunk, node.lead, size)
     return True
