@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import MISSING, Field, fields, is_dataclass
 from datetime import date, datetime
+from functools import cache
 from typing import Any
 
 from scheduling.formats import day_text, hours_text, moment_text, span_text
@@ -31,36 +32,45 @@ def document_of(plan: Plan) -> dict[str, Any]:
     return {"format": "workshop-plan", "version": 1, **_keys(plan)}
 
 
-def _keys(record: Any) -> dict[str, Any]:
-    kind = type(record)
-    return {
-        RENAMED.get((kind, one.name), one.name): _value(getattr(record, one.name))
-        for one in fields(record)
-        if not _unsaid(kind, one, getattr(record, one.name))
-    }
+def _keys(record: object) -> dict[str, Any]:
+    found = {}
+    kind: Any = type(record)
+    for name, key, unsaid in _columns(kind):
+        value = getattr(record, name)
+        if value != unsaid:
+            found[key] = _value(value)
+    return found
 
 
-def _unsaid(kind: type, one: Field[Any], value: object) -> bool:
+@cache
+def _columns(kind: type) -> tuple[tuple[str, str, Any], ...]:
+    """Return each field of a record: its name, its key, the value left unsaid."""
+    return tuple(
+        (one.name, RENAMED.get((kind, one.name), one.name), _unsaid(kind, one))
+        for one in fields(kind)
+    )
+
+
+def _unsaid(kind: type, one: Field[Any]) -> Any:
     if kind is Show and one.name == "name":
-        return value == ""
+        return ""
     if one.default_factory is not MISSING:
-        return bool(value == one.default_factory())
-    return one.default is not MISSING and bool(value == one.default)
+        return one.default_factory()
+    return one.default  # MISSING where it always has to be said
 
 
 def _value(value: Any) -> Any:
     """Return any value of a record as JSON holds it."""
-    if isinstance(value, datetime):
-        return moment_text(value)
-    if isinstance(value, date):
-        return day_text(value)
-    if isinstance(value, float):
-        return int(value) if value.is_integer() else value
-    if isinstance(value, Mapping):
-        return _group(value)
-    if isinstance(value, tuple):
-        return _list(value)
-    return _record(value) if is_dataclass(value) else value
+    write = WRITERS.get(type(value))
+    if write is not None:
+        return write(value)
+    if is_dataclass(value):
+        return _record(value)
+    return _group(value) if isinstance(value, Mapping) else value
+
+
+def _number(value: float) -> float:
+    return int(value) if value.is_integer() else value
 
 
 def _group(group: Mapping[Any, Any]) -> dict[str, Any]:
@@ -83,13 +93,25 @@ def _without_id(calendar: Calendar) -> dict[str, Any]:
 
 
 def _record(record: Any) -> Any:
-    if isinstance(record, Span):
-        return span_text(record)
-    if isinstance(record, Hours):
-        return hours_text(record)
     keys = _keys(record)
     # A plain link or place is its id alone.
     for kind, name in ((Link, "job"), (PlaceUse, "place")):
         if isinstance(record, kind) and list(keys) == [name]:
             return keys[name]
     return keys
+
+
+def _same(value: Any) -> Any:
+    return value
+
+
+WRITERS: dict[type, Callable[[Any], Any]] = {
+    **dict.fromkeys((str, int, bool, type(None)), _same),
+    float: _number,
+    tuple: _list,
+    dict: _group,
+    datetime: moment_text,
+    date: day_text,
+    Span: span_text,
+    Hours: hours_text,
+}
