@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import cache
 
 from scheduling.errors import Fault
 from scheduling.plan import Plan
@@ -74,15 +75,15 @@ def _repeats(ids: Iterable[str]) -> Iterator[tuple[int, int]]:
 def _unknown(plan: Plan) -> Iterator[Fault]:
     groups = {**_groups(plan), "levels": plan.levels}
     known = {group: frozenset(ids) for group, ids in groups.items()}
-    # by folded spelling, made once: a large file may hold thousands of slips
-    alike = {
-        group: {_folded(one): one for one in reversed(ids)}
-        for group, ids in groups.items()
-    }
+
+    @cache  # a large file may hold thousands of slips
+    def alike(group: str) -> dict[str, str]:
+        return {_folded(one): one for one in reversed(groups[group])}
+
     for spot, rest, group, name in _mentions(plan):
         if name is not None and name not in known[group]:
             what = f"names {ONE_OF[group]} the plan does not have: {quoted(name)}"
-            meant = alike[group].get(_folded(name))
+            meant = alike(group).get(_folded(name))
             yield Fault(spot.at(rest), what, _mend(meant, group, groups[group]))
 
 

@@ -137,12 +137,13 @@ def _count_faults(spot: Spot, job: Job) -> Iterator[Fault]:
 def _link_faults(spot: Spot, job: Job) -> Iterator[Fault]:
     seen: set[tuple[str, str]] = set()
     for number, link in enumerate(job.after):
-        where = spot.at(f".after[{number}]")
+        rest = f".after[{number}]"
         if link.job == job.id:
-            yield Fault(where, "lets the job wait for itself", "Take the link out.")
+            what = "lets the job wait for itself"
+            yield Fault(spot.at(rest), what, "Take the link out.")
         elif (link.job, link.kind) in seen:
             what = f"waits for {quoted(link.job)} a second time in the same way"
-            yield Fault(where, what, "Keep one of the two links.")
+            yield Fault(spot.at(rest), what, "Keep one of the two links.")
         seen.add((link.job, link.kind))
 
 

@@ -40,6 +40,8 @@ def find_loop(waits_for: WaitsFor) -> tuple[str, ...] | None:
     ----------
     Tarjan, R. E. (1972), Depth-first search and linear graph algorithms, SIAM
     Journal on Computing 1(2):146-160; with Nuutila's changes, as in networkx.
+    Kahn, A. B. (1962), Topological sorting of large networks, Communications of the
+    ACM 5(11):558-562 (from memory), to see first whether there is any.
 
     Examples
     --------
@@ -83,6 +85,27 @@ def find_tangles(waits_for: WaitsFor) -> list[tuple[str, ...]]:
         Jobs and groups in the order of `waits_for`; a job alone only if it waits
         for itself.
     """
+    return [] if _can_be_done(waits_for) else _tangles(waits_for)
+
+
+def _can_be_done(waits_for: WaitsFor) -> bool:
+    """Return whether there is an order of work; far cheaper than naming the rings."""
+    waiters = dict.fromkeys(waits_for, 0)
+    for all_before in waits_for.values():
+        for before in all_before:
+            if before in waiters:
+                waiters[before] += 1
+    last_first = [job for job, count in waiters.items() if not count]
+    for job in last_first:
+        for before in waits_for[job]:
+            if before in waiters:
+                waiters[before] -= 1
+                if not waiters[before]:
+                    last_first.append(before)
+    return len(last_first) == len(waiters)
+
+
+def _tangles(waits_for: WaitsFor) -> list[tuple[str, ...]]:
     order = {job: number for number, job in enumerate(waits_for)}
     graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(waits_for)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
-from scheduling.errors import PlanError
+from scheduling.errors import Fault, PlanError
 from scheduling.plan import Plan
 from scheduling.plan_checks import check_plan
 from scheduling.plan_parts import plan_from
-from scheduling.plan_shape import shape_faults
+from scheduling.plan_shape import MOST_JOBS, shape_faults
 from scheduling.plan_text import at_most, read_document
 from scheduling.plan_writing import document_of
 
@@ -51,6 +52,39 @@ def read_plan(source: str | bytes | Mapping[str, object]) -> Plan:
     if senseless:
         raise PlanError(at_most(senseless))
     return plan
+
+
+def plan_faults(plan: Plan) -> tuple[Fault, ...]:
+    """Return everything for which `read_plan` would refuse what `write_plan` writes.
+
+    Parameters
+    ----------
+    plan : Plan
+        From anywhere; empty if it can be written to a file and read again.
+
+    Notes
+    -----
+    After an edit all jobs but one are as they were, so a job whose text was once
+    found right is not looked at again.
+    """
+    document = write_plan(plan)
+    jobs = document.pop("jobs", [])
+    parts = [document, *({"jobs": [job]} for job in jobs)]
+    if len(jobs) <= MOST_JOBS and all(_in_shape(json.dumps(one)) for one in parts):
+        return at_most(check_plan(plan))
+    try:
+        read_plan({**document, "jobs": jobs})
+    except PlanError as error:
+        return error.faults
+    return ()
+
+
+@lru_cache(maxsize=MOST_JOBS)
+def _in_shape(text: str) -> bool:
+    try:
+        return not shape_faults(read_document(text))
+    except PlanError:
+        return False
 
 
 def write_plan(plan: Plan) -> dict[str, Any]:
