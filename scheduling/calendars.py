@@ -93,7 +93,6 @@ class Clocks:
         self.timeline = timeline_for(plan, years)
         self._calendars = {one.id: one for one in plan.calendars} or {"always": ALWAYS}
         self.default = f"calendar:{next(iter(self._calendars))}"
-        self._plan = plan
         self._people = {person.id: person for person in plan.people}
         self._places = {place.id: place for place in plan.places}
         self._vendors = {vendor.id: vendor for vendor in plan.vendors}

@@ -101,7 +101,7 @@ class ClockTables:
         """Return whether this clock never stops."""
         return bool(self.working.all() and self.week.all())
 
-    @property
+    @cached_property
     def ever_open(self) -> bool:
         """Return whether the plain week has any working time at all."""
         return bool(self.week.any())

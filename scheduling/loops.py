@@ -8,10 +8,13 @@ fit ──► weld ──► plate
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
+from heapq import heappop, heappush
+from typing import TypeVar
 
 import networkx as nx
 
+Job = TypeVar("Job", bound=Hashable)
 WaitsFor = Mapping[str, Sequence[str]]
 
 
@@ -121,6 +124,39 @@ def _tangles(waits_for: WaitsFor) -> list[tuple[str, ...]]:
         if len(group) > 1 or any(graph.has_edge(job, job) for job in group)
     ]
     return sorted(groups, key=lambda group: order[group[0]])
+
+
+def in_order(waits_for: Mapping[Job, Sequence[Job]]) -> list[Job]:
+    """Return jobs so that each follows all it waits for, else in the given order.
+
+    Parameters
+    ----------
+    waits_for : mapping of job to sequence of jobs
+        Without rings; every job named is a key.
+
+    Notes
+    -----
+    O((jobs + links) log jobs): Kahn's algorithm; of the jobs that could be next, the
+    first one in `waits_for` is.
+    """
+    jobs = list(waits_for)
+    number = {job: place for place, job in enumerate(jobs)}
+    after: list[list[int]] = [[] for _ in jobs]
+    left = [0] * len(jobs)
+    for place, all_before in enumerate(waits_for.values()):
+        for before in set(all_before):
+            after[number[before]].append(place)
+            left[place] += 1
+    free = [place for place, count in enumerate(left) if not count]
+    order = []
+    while free:
+        place = heappop(free)
+        order.append(jobs[place])
+        for later in after[place]:
+            left[later] -= 1
+            if not left[later]:
+                heappush(free, later)
+    return order
 
 
 def _shortest_ring(waits_for: WaitsFor, first: str) -> tuple[str, ...]:

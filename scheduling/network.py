@@ -17,7 +17,7 @@ import networkx as nx
 
 from scheduling.calendars import Clocks
 from scheduling.errors import CycleError
-from scheduling.loops import find_loop
+from scheduling.loops import find_loop, in_order
 from scheduling.plan import Job, Link, LinkKind, Plan
 from scheduling.timeline import PER_HOUR
 from scheduling.work import Work, begun, work_of
@@ -129,7 +129,7 @@ def build_network(plan: Plan, clocks: Clocks) -> Network:
     loop = find_loop(waits)
     if loop:
         raise CycleError(loop)
-    order = _in_order(waits)
+    order = in_order(waits)
     number = {lead: position for position, lead in enumerate(order)}
     network = Network(plan, clocks, now, [], {})
     for lead in order:
@@ -171,16 +171,6 @@ def _live_links(job: Job) -> tuple[Link, ...]:
     if begun(job):
         return tuple(link for link in job.after if link.kind == "by")
     return job.after
-
-
-def _in_order(waits: dict[str, list[str]]) -> list[str]:
-    graph: nx.DiGraph[str] = nx.DiGraph()
-    graph.add_nodes_from(waits)
-    graph.add_edges_from(
-        (before, job) for job, found in waits.items() for before in found
-    )
-    place = {job: position for position, job in enumerate(waits)}
-    return list(nx.lexicographical_topological_sort(graph, key=place.__getitem__))
 
 
 def _tie(network: Network, node: Node, link: Link, before: int | None) -> None:

@@ -9,12 +9,13 @@ from typing import Any
 
 from scheduling.answer_json import answer_json
 from scheduling.blocking import holdings
-from scheduling.calendars import YEARS_AHEAD, YEARS_AT_MOST, Clocks
+from scheduling.calendars import YEARS_AHEAD, YEARS_AT_MOST
 from scheduling.conditions import Condition, condition_of
 from scheduling.critical_path import FOREVER, Early, earliest, latest
 from scheduling.findings import Findings
 from scheduling.flow import free_flow, resource_flow
 from scheduling.goals import Due, dues_of, goals_of, wanted
+from scheduling.kept_clocks import clocks_for
 from scheduling.moves import moves_of
 from scheduling.network import Network, build_network
 from scheduling.plan import Plan
@@ -139,7 +140,7 @@ def answer(
 def _forward(plan: Plan) -> tuple[Network, Early]:
     """Return the network and its forward pass, with calendars written far enough."""
     for years in (YEARS_AHEAD, YEARS_AT_MOST):
-        clocks = Clocks(plan, years)
+        clocks = clocks_for(plan, years)
         network = build_network(plan, clocks)
         early = earliest(network)
         if max(early.finish, default=0.0) * 2 < clocks.timeline.end:

@@ -7,6 +7,7 @@ from datetime import date, datetime, time, timedelta
 from builds.models import Link, LinkKind
 from builds.planning.problem import build_plan
 from scheduling.calendars import Clocks
+from scheduling.kept_clocks import clocks_for
 
 
 def wait_ends(job_key: str) -> datetime | None:
@@ -18,7 +19,7 @@ def wait_ends(job_key: str) -> datetime | None:
     if not waits:
         return None
     plan = build_plan()
-    clocks = Clocks(plan)
+    clocks = clocks_for(plan)
     ends = max(_end(clocks, one) for one in waits)
     return ends if ends > plan.now else None
 
@@ -34,7 +35,7 @@ def vendor_days(vendor_key: str, first: date, last: date) -> float:
 
     At least one: a part back the day it went took a day of theirs.
     """
-    clocks = Clocks(build_plan())
+    clocks = clocks_for(build_plan())
     clock = clocks.of(frozenset({f"vendor:{vendor_key}"}))
     left, back = (
         clocks.timeline.quarter(datetime.combine(day, time()) + timedelta(days=1))
