@@ -33,8 +33,8 @@ def names(found: Findings, chain: list[int]) -> list[str]:
     ]
 
 
-def job_json(found: Findings, job: Job) -> dict[str, Any]:
-    """Return one job's part of the answer."""
+def job_json(found: Findings, job: Job, end: float) -> dict[str, Any]:
+    """Return one job's part of the answer; `end` is the earliest finish of all."""
     condition = found.conditions[job.id]
     words = {
         "condition": condition.word,
@@ -46,7 +46,6 @@ def job_json(found: Findings, job: Job) -> dict[str, Any]:
     number = found.network.index[job.id]
     node = found.network.nodes[number]
     early, late, shared = found.early, found.late, found.shared
-    goal_end = max(early.finish)
     slack = total_float(found.network, number, early, late)
     held = found.holdings[job.id]
     driver = early.driver[number]
@@ -57,7 +56,7 @@ def job_json(found: Findings, job: Job) -> dict[str, Any]:
         "late_start": stamp(found, late.start[number]),
         "late_finish": stamp(found, late.finish[number]),
         "total_float_hours": hours(slack),
-        "free_float_hours": hours(free_float(found.network, number, early, goal_end)),
+        "free_float_hours": hours(free_float(found.network, number, early, end)),
         "critical": slack < 1e-3,
         "in_hand_days": _in_hand(found, number),
         "planned_start": stamp(found, shared.start[number]),

@@ -33,7 +33,7 @@ def answer_json(found: Findings) -> dict[str, Any]:
         "samples": found.samples,
         "duration_hours": hours(shop.worked(end) - shop.worked(network.now)),
         "critical_path": names(found, driving_chain(found.early, whole)),
-        "jobs": {job.id: job_json(found, job) for job in network.plan.jobs},
+        "jobs": {job.id: job_json(found, job, end) for job in network.plan.jobs},
         "builds": {build.id: _build(found, build.id) for build in network.plan.builds},
         "other": _other(found),
         "shows": {
@@ -81,7 +81,7 @@ def _points(found: Findings, odds: Odds, key: Key) -> dict[str, Any]:
     planned = max((found.shared.finish[n] for n in ends), default=found.network.now)
     return {
         "planned": stamp(found, planned),
-        **{f"p{p}": stamp(found, odds.percentile(key, p)) for p in (10, 50, 80, 90)},
+        **{f"p{p}": stamp(found, at) for p, at in odds.percentiles(key).items()},
         "critical_path": names(found, driving_chain(found.early, ends)),
     }
 

@@ -69,7 +69,7 @@ def holdings(network: Network) -> dict[str, Holding]:
         frees = [
             job
             for after in graph.successors(number)
-            if graph.in_degree(after) == 1
+            if len(graph.pred[after]) == 1
             for job in network.nodes[after].ids
         ]
         holding = Holding(
@@ -101,9 +101,9 @@ def _dominated(
     below = dict.fromkeys([NOW, *order], 0)
     if not order:
         return below
-    rooted = graph.copy()
-    rooted.add_edges_from((NOW, one) for one in order if graph.in_degree(one) == 0)
-    parents = nx.immediate_dominators(rooted, NOW)
+    graph.add_edges_from([(NOW, one) for one in order if not graph.pred[one]])
+    parents = nx.immediate_dominators(graph, NOW)
+    graph.remove_node(NOW)
     for number in reversed(order):
         below[parents[number]] += below[number] + int(size[number])
     return below

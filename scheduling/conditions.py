@@ -212,14 +212,7 @@ def _place_reasons(job: Job, network: Network) -> list[str]:
     reasons = []
     for use in job.places:
         place = next(one for one in network.plan.places if one.id == use.place)
-        taken = sum(
-            other.uses
-            for one in network.plan.jobs
-            if one.state == "under way"
-            for other in one.places
-            if other.place == use.place
-        )
-        if taken + use.uses > place.capacity:
+        if network.in_use[use.place] + use.uses > place.capacity:
             reasons.append(f"{place.name or place.id} is full.")
     return reasons
 

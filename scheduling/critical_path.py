@@ -7,10 +7,10 @@ promised dates.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from scheduling.network import Network
+from scheduling.network import Arc, Network, Node
 from scheduling.passes import asks, latest_ready, place, unwaited
 from scheduling.timeline import TINY
 
@@ -81,33 +81,30 @@ def latest(network: Network, targets: Mapping[int, float]) -> Late:
     for number in range(count - 1, -1, -1):
         node = network.nodes[number]
         for arc in node.after:
-            finish[number] = min(
-                finish[number], _bound(network, number, arc.before, finish, start)
-            )
+            bound = _bound(network, node, arc, finish, start)
+            finish[number] = min(finish[number], bound)
         if finish[number] < FOREVER:
             start[number] = latest_ready(network, node, finish[number])
     return Late(tuple(start), tuple(finish))
 
 
 def _bound(
-    network: Network, number: int, later: int, finish: list[float], start: list[float]
+    network: Network,
+    node: Node,
+    arc: Arc,
+    finish: Sequence[float],
+    start: Sequence[float],
 ) -> float:
-    """Return the latest finish of `number` that its follower `later` can stand."""
+    """Return the latest finish of a node that the follower on an arc can stand."""
+    later = arc.before
     if start[later] == FOREVER:
         return FOREVER
-    bounds = [FOREVER]
-    node = network.nodes[number]
-    for arc in network.nodes[later].before:
-        if arc.before != number:
-            continue
-        if arc.kind == "after":
-            bounds.append(unwaited(network, start[later], arc))
-        elif arc.kind == "by":
-            bounds.append(unwaited(network, finish[later], arc))
-        else:
-            begins = unwaited(network, start[later], arc)
-            bounds.append(max(one.finish(begins) for one in node.works))
-    return min(bounds)
+    if arc.kind == "by":
+        return unwaited(network, finish[later], arc)
+    begins = unwaited(network, start[later], arc)
+    if arc.kind == "after":
+        return begins
+    return max(one.finish(begins) for one in node.works)
 
 
 def total_float(network: Network, number: int, early: Early, late: Late) -> float:
@@ -126,12 +123,11 @@ def free_float(network: Network, number: int, early: Early, end: float) -> float
     end : float
         Finish of the whole, for a node nothing waits for.
     """
-    finish, start = list(early.finish), list(early.start)
+    node = network.nodes[number]
     bounds = [
-        _bound(network, number, arc.before, finish, start)
-        for arc in network.nodes[number].after
+        _bound(network, node, arc, early.finish, early.start) for arc in node.after
     ]
-    clock = network.nodes[number].work.clock
+    clock = node.work.clock
     limit = min(bounds, default=end)
     return max(0.0, clock.worked(limit) - clock.worked(early.finish[number]))
 

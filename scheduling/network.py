@@ -9,6 +9,7 @@ networkx does the graph work; nodes are numbered in a repeatable topological ord
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -80,6 +81,15 @@ class Network:
     def jobs(self) -> dict[str, Job]:
         """Return every job of the plan by id."""
         return {job.id: job for job in self.plan.jobs}
+
+    @cached_property
+    def in_use(self) -> Counter[str]:
+        """Return how much of each place jobs under way take up."""
+        taken: Counter[str] = Counter()
+        busy = [job for job in self.plan.jobs if job.state == "under way"]
+        for use in (use for job in busy for use in job.places):
+            taken[use.place] += use.uses
+        return taken
 
     def graph(self) -> nx.DiGraph[int]:
         """Return the arcs between nodes as a networkx graph."""
@@ -228,10 +238,8 @@ def _find_slots(network: Network) -> None:
         clock = network.clocks.of(frozenset({f"vendor:{vendor.id}"}))
         days = clock.working_days[clock.working_days < network.clocks.timeline.days]
         first = (vendor.slots.first - network.clocks.timeline.origin).days
-        open_days = days[days >= first]
-        network.slots[vendor.id] = tuple(
-            int(day) for day in open_days[:: vendor.slots.every_working_days]
-        )
+        every = vendor.slots.every_working_days
+        network.slots[vendor.id] = tuple(days[days >= first][::every].tolist())
 
 
 def slot_vendor(network: Network, node: Node) -> str | None:

@@ -49,6 +49,11 @@ class Odds:
         """Return the quarter by which a goal is reached in `percent` of samples."""
         return float(np.percentile(self.finish[key], percent))
 
+    def percentiles(self, key: Key) -> dict[int, float]:
+        """Return the quarters by which a goal is reached in `POINTS` percent."""
+        found: list[float] = np.percentile(self.finish[key], POINTS).tolist()
+        return dict(zip(POINTS, found, strict=True))
+
 
 def standard_error(chance: float, samples: int) -> float:
     """Return sqrt(p (1 - p) / n)."""

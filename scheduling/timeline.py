@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 PER_HOUR = 4
@@ -11,6 +11,7 @@ PER_DAY = 96
 PER_WEEK = 672
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 TINY = 1e-6
+QUARTER = timedelta(minutes=15)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,11 @@ class Timeline:
 
     origin: date
     days: int
+    midnight: datetime = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        midnight = datetime.combine(self.origin, datetime.min.time())
+        object.__setattr__(self, "midnight", midnight)
 
     @classmethod
     def around(cls, first: date, last: date) -> Timeline:
@@ -44,14 +50,12 @@ class Timeline:
         """Return the quarter of a moment (a bare date is its midnight)."""
         if not isinstance(moment, datetime):
             return float((moment - self.origin).days * PER_DAY)
-        midnight = datetime.combine(self.origin, datetime.min.time())
-        return (moment - midnight) / timedelta(minutes=15)
+        return (moment - self.midnight) / QUARTER
 
     def moment(self, quarter: float) -> datetime:
         """Return the wall-clock moment of a quarter, to the whole minute."""
-        midnight = datetime.combine(self.origin, datetime.min.time())
         minutes = math.floor(quarter * 15 + 0.5 + TINY)
-        return midnight + timedelta(minutes=minutes)
+        return self.midnight + timedelta(minutes=minutes)
 
     def day(self, quarter: float) -> int:
         """Return the day number a quarter falls in (a midnight opens its day)."""
