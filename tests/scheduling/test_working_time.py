@@ -16,7 +16,8 @@ from scheduling.timeline import PER_DAY
 from scheduling.working_time import Clock
 from tests.scheduling.test_judge import workshop
 
-CLOCKS = Clocks(scheduling.read_plan(workshop()))
+PLAN = scheduling.read_plan(workshop())
+CLOCKS = Clocks(PLAN)
 NAMES = ("calendar:shop", "person:ana", "vendor:plater", "place:booth")
 
 
@@ -61,7 +62,7 @@ def test_back_undoes_add_to_a_moment_of_the_same_work(name: str) -> None:
 def test_work_counts_open_quarters_and_stops_at_the_close() -> None:
     """Monday 11 January 2027, 08:00-12:00 and 13:00-17:00, counted by hand."""
     shop = clock("calendar:shop")
-    monday = CLOCKS.timeline.quarter(CLOCKS._plan.now.date())
+    monday = CLOCKS.timeline.quarter(PLAN.now.date())
     assert shop.add(monday + 32, 16) == monday + 48  # four hours end at noon
     assert shop.add(monday + 32, 17) == monday + 53  # and one more quarter at 13:15
     assert shop.opening(monday + 48) == monday + 52
@@ -71,7 +72,7 @@ def test_work_counts_open_quarters_and_stops_at_the_close() -> None:
 
 def test_a_person_away_has_no_hours_and_the_shop_has() -> None:
     """Ana is away on Thursday 14 January."""
-    thursday = CLOCKS.timeline.quarter(CLOCKS._plan.now.date()) + 3 * PER_DAY
+    thursday = CLOCKS.timeline.quarter(PLAN.now.date()) + 3 * PER_DAY
     span = thursday, thursday + PER_DAY
     worked = [clock(name).worked for name in ("person:ana", "calendar:shop")]
     assert [one(span[1]) - one(span[0]) for one in worked] == [0, 32]
