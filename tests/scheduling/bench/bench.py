@@ -13,26 +13,29 @@ import sys
 import time
 from random import Random
 from statistics import median
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import django
 
 SAMPLES = 10_000
 REPEATS = 3
+EDITS = 9
 FEW = 24  # plain samples per repeat
 
 
 def main() -> None:
-    os.environ["DJANGO_SETTINGS_MODULE"] = "builds.settings"
-    os.environ["DATABASE_URL"] = "sqlite://:memory:"
-    django.setup()
-    from builds.demo.plan import demo_plan
-    from tests.scheduling.bench.replanning import one_edit
-
     repeats = int(sys.argv[1]) if len(sys.argv) > 1 else REPEATS
-    print_ratio(demo_plan(), repeats)
-    seconds = median(one_edit() for _ in range(repeats))
-    print(f"One re-plan after one edit, Django on SQLite: {seconds:.1f} s")
+    with TemporaryDirectory() as folder:
+        os.environ["DJANGO_SETTINGS_MODULE"] = "builds.settings"
+        os.environ["DATABASE_URL"] = f"sqlite:///{folder}/bench.sqlite3"
+        os.environ["DEBUG"] = os.environ["DEMO"] = "1"
+        django.setup()
+        from builds.demo.plan import demo_plan
+        from tests.scheduling.bench.replanning import print_edit
+
+        print_ratio(demo_plan(), repeats)
+        print_edit(EDITS)
 
 
 def print_ratio(rows: dict[str, Any], repeats: int) -> None:
