@@ -4,7 +4,7 @@ import networkx as nx
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scheduling.loops import find_loop, find_loops, find_tangles
+from scheduling.loops import find_loop, find_loops, find_tangles, in_order
 
 few_jobs = st.sampled_from("abcdefgh")
 some_links = st.dictionaries(few_jobs, st.lists(few_jobs, max_size=4))
@@ -71,3 +71,21 @@ def test_it_finds_a_ring_exactly_when_networkx_sees_no_order(waits):
         )
         assert len(set(ring)) == len(ring)
         assert find_loop(dict(waits)) == ring
+
+
+@given(links=st.dictionaries(st.integers(0, 30), st.sets(st.integers(0, 30))))
+def test_the_order_is_the_one_networkx_gives(links):
+    """`networkx.lexicographical_topological_sort` on the same links."""
+    jobs = [(7 * number) % 31 for number in range(31)]
+    place = {job: number for number, job in enumerate(jobs)}
+    waits = {
+        job: sorted(
+            one for one in links.get(job, ()) if place[one] % 13 < place[job] % 13
+        )
+        for job in jobs
+    }
+    graph = nx.DiGraph()
+    graph.add_nodes_from(jobs)
+    graph.add_edges_from((one, job) for job, found in waits.items() for one in found)
+    expected = nx.lexicographical_topological_sort(graph, key=place.__getitem__)
+    assert in_order(waits) == list(expected)
