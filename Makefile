@@ -67,7 +67,7 @@ deploy: .venv/app ## Django's own deployment checks, with a served site's settin
 check: lint types imports migrations deploy ## all that needs no server, and the tests
 	@$(WITH) .venv/bin/pytest tests -q -n 2 -m "not browser"
 
-bench: .venv/dev ## the engine against a plain loop, as ratios; one re-plan
+bench: .venv/dev ## the engine against a plain loop, as ratios; the parts of one edit
 	@$(WITH) $(PY) -m tests.scheduling.bench.bench
 
 clean: ## remove what can be made again; the database stays
