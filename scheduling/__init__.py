@@ -15,6 +15,10 @@ from scheduling.errors import CycleError as CycleError
 from scheduling.errors import Fault as Fault
 from scheduling.errors import PlanError as PlanError
 from scheduling.judge import broken_rules as broken_rules
+from scheduling.load import Hours as Hours
+from scheduling.load import Load as Load
+from scheduling.load import Stretch as Stretch
+from scheduling.load import load_of as load_of
 from scheduling.loops import find_loop as find_loop
 from scheduling.morning_text import morning_text as morning_text
 from scheduling.plan import Plan as Plan

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib.auth.models import AnonymousUser
 
-from builds.models import Build, Job, Role, User
+from builds.models import Build, Job, Person, Role, User
 
 Visitor = User | AnonymousUser
 
@@ -41,6 +41,13 @@ def may_view_build(user: Visitor, build: Build) -> bool:
 def may_view_job(user: Visitor, job: Job) -> bool:
     """Say whether they may see this job: the workshop any, a customer none."""
     return is_staff(user)
+
+
+def may_view_hours(user: Visitor, person: Person) -> bool:
+    """Say whether they may see somebody's hours: the lead all, a technician theirs."""
+    if isinstance(user, User) and is_technician(user):
+        return bool(user.person_id == person.pk)
+    return is_lead(user)
 
 
 def may_choose(user: Visitor, job: Job) -> bool:

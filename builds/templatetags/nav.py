@@ -28,14 +28,14 @@ LEAD = (
     ("Morning sheet", "morning", ()),
     ("Cars", "cars", CARS),
     ("Out and back", "vendors", ("vendor", "vendor_new")),
-    ("Hands", "people", ("person", "person_new")),
+    ("Hands", "hands", ("hand", "people", "person", "person_new")),
     ("Shows", "shows", ("show", "show_new")),
     ("Plan file", "exchange", ()),
     ("Workshop", "workshop", ()),
 )
 TABS: dict[str, tuple[tuple[str, str, tuple[str, ...]], ...]] = {
     Role.LEAD: LEAD,
-    Role.TECHNICIAN: (("Bench", "bench", ("bench_job",)),),
+    Role.TECHNICIAN: (("Bench", "bench", ("bench_job", "hand")),),
     Role.CUSTOMER: (("Your car", "my_car", ()),),
 }
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import include, path
 
-from builds.views.lead import cars, morning
+from builds.views.lead import cars, hands, morning
 from builds.views.records import keys
 
 assert keys.PlanKey.regex  # importing it makes <plan_key:...> known
@@ -15,5 +15,7 @@ urlpatterns = [
     path("wall/", morning.wall, name="wall"),
     path("cars/", cars.cars, name="cars"),
     path("cars/<plan_key:build_key>/", cars.car, name="car"),
+    path("hands/", hands.hands, name="hands"),
+    path("hands/<plan_key:person_key>/", hands.hand, name="hand"),
     path("", include("builds.views.lead.job_urls")),
 ]
