@@ -37,6 +37,14 @@ class Workshop(models.Model):
     samples = models.PositiveIntegerField(default=10_000)
     factors: models.JSONField[Any, Any] = models.JSONField(null=True, blank=True)
     levels = models.JSONField(default=default_levels)
+    followed: models.JSONField[Any, Any] = models.JSONField(
+        null=True,
+        blank=True,
+        help_text="The plan people were told to follow, by job; empty: the last one.",
+    )
+    keep_order = models.BooleanField(
+        default=False, help_text="The plan keeps to the order of the one followed."
+    )
     now = WallClockField(
         null=True, blank=True, help_text="A clock that stands still; empty: it runs."
     )

@@ -25,13 +25,13 @@ def preview(
     """Answer the plan with changes, by job key; raises PlanError if they do not fit.
 
     `finish` ends jobs now. `delay` makes jobs end so many working days later.
-    `change` sets job fields, named and written as in the plan file.
+    `change` sets job fields, named and written as in the plan file; None takes one out.
     """
     data: Data = dict(scheduling.write_plan(build_plan(at=at)))
     for key in finish:
         _finish(_job(data, key), data["now"])
     for key, fields in (change or {}).items():
-        _job(data, key).update(fields)
+        _change(_job(data, key), fields)
     for key, days in (delay or {}).items():
         _delay(data, key, days)
     plan = scheduling.read_plan(data)
@@ -48,6 +48,13 @@ def preview(
 def _job(data: Data, key: str) -> Data:
     found: Data = next(job for job in data["jobs"] if job["id"] == key)
     return found
+
+
+def _change(job: Data, fields: Mapping[str, Any]) -> None:
+    job.update(fields)
+    for name, value in fields.items():
+        if value is None:
+            del job[name]
 
 
 def _finish(job: Data, now: str) -> None:

@@ -63,6 +63,8 @@ def _store_workshop(plan: records.Plan, *, pin_clock: bool) -> None:
         "factors": None if plan.factors is None else asdict(plan.factors),
         "levels": list(plan.levels),
         "now": plan.now if pin_clock else None,
+        "followed": None,
+        "keep_order": False,
     }
     Workshop.objects.update_or_create(pk=1, defaults=fields)
 

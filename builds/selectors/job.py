@@ -23,6 +23,7 @@ from builds.selectors.answers import Facts, moment, newest
 from builds.selectors.bench import AT_VENDOR, IN_HOUSE, condition_of, held_jobs
 from builds.selectors.job_history import Act, history, promises
 from builds.selectors.job_numbers import Number, keys_named, numbers, title_of
+from builds.selectors.who import why_no_hands
 
 GONE = (State.DONE, State.LEFT_OUT)
 BEGIN = ("start", "finish", "send")  # not while work before it is open
@@ -56,6 +57,7 @@ class JobPage:
     start: datetime | None
     finish: datetime | None
     who: tuple[str, ...]
+    by_hand: bool
     needed_for: str
     places: tuple[str, ...]
     numbers: tuple[Number, ...]
@@ -96,6 +98,7 @@ def job_page(job: Job, *, reading: str) -> JobPage:
         start=moment(facts.get("planned_start")),
         finish=job.finished or moment(facts.get("planned_finish")),
         who=_who(job, facts),
+        by_hand=not why_no_hands(job),
         needed_for=facts.get("needed_for") or job.level or "",
         places=tuple(str(place) for place in job.places.all()),
         numbers=numbers(facts, _titles(facts)) if job.state not in GONE else (),

@@ -22,6 +22,8 @@ VERBS = {
     "created job": "added it",
     "changed job": "changed it",
     "moved job": "said where it is done",
+    "named person": "said who does it",
+    "freed job": "left it to whoever is free",
     "sent job": "sent it out",
     "booked back": "accepted it back",
     "checked in pieces": "counted pieces in",

@@ -28,6 +28,8 @@ from builds.selectors.morning_lines import (
     person_lines,
     rings,
 )
+from builds.selectors.moved import moved_rows
+from builds.selectors.plan_words import plan_words
 
 TOP = 4
 CALLS = 6
@@ -105,7 +107,8 @@ class MorningPage:
     asked: tuple[Asked, ...]
     problems: tuple[str, ...]
     changes: Changes
-    plan_status: str
+    plan_words: str
+    moved: int
     samples: int
 
 
@@ -133,7 +136,8 @@ def morning_page() -> MorningPage | None:
         asked=_asked(jobs),
         problems=tuple(f"{one['what']}. {one['fix']}" for one in answer["problems"]),
         changes=changes(forecast, one_before(forecast), builds),
-        plan_status=answer["plan"]["status"],
+        plan_words=plan_words(answer),
+        moved=len(moved_rows(answer)),
         samples=answer["samples"],
     )
 

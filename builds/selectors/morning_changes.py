@@ -20,6 +20,8 @@ OTHER_VERBS = {  # of what is no job; those of jobs are on the job page
     "changed consignment": "changed what goes together",
     "parted consignment": "took it apart again",
     "changed place": "changed the place",
+    "followed plan": "let everybody follow the new plan",
+    "kept order": "kept the old order of work",
     "changed workshop": "changed the workshop’s own facts",
     "created build": "added the car",
     "created consignment": "put together what goes out",

@@ -21,11 +21,12 @@ CARS = (
     "job",
     "job_new",
     "job_edit",
+    "job_who",
     "knock_on",
     "link_add",
 )
 LEAD = (
-    ("Morning sheet", "morning", ()),
+    ("Morning sheet", "morning", ("moved",)),
     ("Cars", "cars", CARS),
     ("Out and back", "vendors", ("vendor", "vendor_new")),
     ("Hands", "hands", ("hand", "people", "person", "person_new")),

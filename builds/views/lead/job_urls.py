@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from builds.views.lead import job, job_acts, job_outside, knock_on
+from builds.views.lead import job, job_acts, job_outside, knock_on, who
 from builds.views.records import keys
 
 assert keys.PlanKey.regex  # importing it makes <plan_key:...> known
@@ -12,6 +12,7 @@ JOB = "jobs/<plan_key:job_key>/"
 
 urlpatterns = [
     path(JOB + "knock-on/", knock_on.knock_on, name="knock_on"),
+    path(JOB + "who/", who.job_who, name="job_who"),
     path(JOB + "start/", job_acts.job_start, name="job_start"),
     path(JOB + "stop/", job_acts.job_stop, name="job_stop"),
     path(JOB + "finish/", job_acts.job_finish, name="job_finish"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import include, path
 
-from builds.views.lead import cars, hands, morning
+from builds.views.lead import cars, hands, morning, moved
 from builds.views.records import keys
 
 assert keys.PlanKey.regex  # importing it makes <plan_key:...> known
@@ -12,6 +12,9 @@ assert keys.PlanKey.regex  # importing it makes <plan_key:...> known
 urlpatterns = [
     path("morning/", morning.morning, name="morning"),
     path("morning/work-out/", morning.work_out, name="work_out"),
+    path("moved/", moved.moved, name="moved"),
+    path("moved/follow/", moved.plan_follow, name="plan_follow"),
+    path("moved/keep/", moved.plan_keep, name="plan_keep"),
     path("wall/", morning.wall, name="wall"),
     path("cars/", cars.cars, name="cars"),
     path("cars/<plan_key:build_key>/", cars.car, name="car"),

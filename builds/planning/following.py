@@ -1,0 +1,26 @@
+"""The plan people follow, as the engine takes it: when each job was, and whose."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+Facts = Mapping[str, Any]
+TOLD = ("planned_start", "planned_finish", "who")
+
+
+def told(answer: Facts) -> dict[str, Any]:
+    """Give what people were told by an answer: when each open job is, and whose."""
+    return {
+        key: {name: facts.get(name) for name in TOLD}
+        for key, facts in answer.get("jobs", {}).items()
+        if facts.get("planned_start") and facts.get("condition") != "done"
+    }
+
+
+def following(followed: Facts | None, *, kept: bool) -> dict[str, Any] | None:
+    """Give the `following` of `scheduling.answer`; None where there is none to follow.
+
+    `followed` is what `told` gave. With `kept` its order stands before a shorter plan.
+    """
+    return {"jobs": dict(followed), "keep": kept} if followed else None
