@@ -104,12 +104,13 @@ class Drawer:
         key = self._key(number, work)
         if key:
             length *= self._common[key]
-        length *= self._pace(number, work)
+        pace = self._pace(number, work)
+        length *= pace
         chance = self._again(work)
         if chance > 0:
             again = random.random(self._size) < chance
             second = work.spread.draw(random.standard_normal(self._size))
-            length = np.where(again, length + second, length)
+            length = np.where(again, length + pace * second, length)
         return length
 
     def _again(self, work: Work) -> float:
@@ -139,9 +140,7 @@ class Drawer:
 
     def _pace(self, number: int, work: Work) -> float:
         team = self._shared.team[number]
-        if not team or not self._spreads(work):
-            return 1.0
-        return pace_of(self._network, work, team)
+        return pace_of(self._network, work, team) if team else 1.0
 
     def _returned(self, work: Work, promise: PromisedReturn, scores: Floats) -> Floats:
         """Return when a promised part is back, given that it is not back yet."""

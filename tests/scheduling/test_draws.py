@@ -83,3 +83,23 @@ def test_common_numbers_make_a_comparison_sharp() -> None:
     one, other = drawn(plan(hands("two", 3))), drawn(plan(hands("two", 4)))
     assert np.array_equal(one["one"], other["one"])
     assert other["two"].mean() > one["two"].mean()
+
+
+@pytest.mark.parametrize("rework", [0.0, 0.3])
+def test_a_slower_hand_takes_its_pace_whether_the_hours_are_fixed_or_not(
+    rework: float,
+) -> None:
+    """Twice the pace, twice every drawn length, done once or a second time."""
+    sure = hands("two", 4, rework_chance=rework)
+    open_ = sure | {"id": "three", "estimate": {"low": 2, "likely": 4, "high": 9}}
+    usual, slow = (_at_pace(plan(sure, open_), pace) for pace in (1, 2))
+    one, other = drawn(usual), drawn(slow)
+    for job in ("two", "three"):
+        assert np.allclose(other[job], 2 * one[job])
+
+
+def _at_pace(plan: dict[str, Any], pace: float) -> dict[str, Any]:
+    people = [
+        one | {"pace": dict.fromkeys(one["trades"], pace)} for one in plan["people"]
+    ]
+    return plan | {"people": people}

@@ -10,6 +10,7 @@ from builds.actions import (
     decisions,
     diary,
     exchange,
+    hands,
     people,
     shows,
     vendors,
@@ -134,6 +135,12 @@ ACTIONS = {
     "created place": lambda by, car, tom: workshop.create_place(by=by, name="Booth"),
     "changed place": lambda by, car, tom: workshop.change_place(
         by=by, place=PlaceFactory(), fields={"capacity": 2}
+    ),
+    "named person": lambda by, car, tom: hands.name_person(
+        by=by, job=JobFactory(build=car, trade="panel"), person=tom.person
+    ),
+    "freed job": lambda by, car, tom: hands.name_person(
+        by=by, job=JobFactory(build=car, person=tom.person), person=None
     ),
     "replaced plan": lambda by, car, tom: exchange.replace_plan(
         by=by, text=export_plan()

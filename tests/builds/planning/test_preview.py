@@ -70,3 +70,9 @@ def test_the_stored_links_are_untouched(chain):
     preview(delay={"fit": 1})
     assert Link.objects.get().before.key == "fit"
     assert Job.objects.count() == 2
+
+
+def test_a_field_of_nothing_is_taken_out(chain, tom):
+    Job.objects.filter(key="fit").update(person=tom.person)
+    assert preview()["jobs"]["fit"]["who"] == ["tom"]
+    assert preview(change={"fit": {"person": None}})["jobs"]["fit"]["who"] == []
