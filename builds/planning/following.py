@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from builds.models import Forecast, Workshop
+
 Facts = Mapping[str, Any]
 TOLD = ("planned_start", "planned_finish", "who")
 
@@ -24,3 +26,10 @@ def following(followed: Facts | None, *, kept: bool) -> dict[str, Any] | None:
     `followed` is what `told` gave. With `kept` its order stands before a shorter plan.
     """
     return {"jobs": dict(followed), "keep": kept} if followed else None
+
+
+def plan_followed() -> dict[str, Any] | None:
+    """Give the plan people follow now: the one they were told, else the newest."""
+    shop, newest = Workshop.current(), Forecast.objects.latest_done()
+    followed = shop.followed or (told(newest.answer) if newest else None)
+    return following(followed, kept=shop.keep_order)

@@ -6,7 +6,7 @@ from builds.actions.exchange import replace_plan
 from builds.actions.plan import follow_new_plan, keep_old_order
 from builds.models import Forecast, ForecastState, Workshop
 from builds.planning.exchange import export_plan
-from builds.planning.following import following, told
+from builds.planning.following import following, plan_followed, told
 from tests.assertions import assert_one_event, assert_refused
 
 
@@ -92,3 +92,12 @@ def test_the_engine_is_told_whose_order_and_how_firmly(kept):
 @pytest.mark.parametrize("nothing", [None, {}])
 def test_with_no_plan_to_follow_the_engine_is_told_nothing(nothing, kept):
     assert following(nothing, kept=kept) is None
+
+
+def test_people_follow_the_newest_plan_until_they_are_told_another(lena, shop):
+    assert plan_followed() is None
+    forecast("2027-01-11T08:00")
+    forecast("2027-01-13T08:00")
+    assert plan_followed() == {"jobs": WEDNESDAY, "keep": False}
+    keep_old_order(by=lena)
+    assert plan_followed() == {"jobs": MONDAY, "keep": True}
