@@ -88,9 +88,9 @@ def row_of(
 ) -> Row:
     """Give the row of a person (`key`) or a place."""
     held = frame(stroke, [one.has for one in weeks], [one.over for one in weeks])
-    return Row(
-        name, what, key, slug, tuple(_week(one, jobs, held, away) for one in weeks)
-    )
+    lead_to = "job_who" if key else "job"
+    found = tuple(_week(one, jobs, held, away, lead_to) for one in weeks)
+    return Row(name, what, key, slug, found)
 
 
 def whole(hours: float) -> str:
@@ -98,7 +98,7 @@ def whole(hours: float) -> str:
     return f"{max(1, round(hours))} h"
 
 
-def _week(week: WeekHours, jobs: Jobs, held: Frame, away: Spans) -> Week:
+def _week(week: WeekHours, jobs: Jobs, held: Frame, away: Spans, lead_to: str) -> Week:
     spans = _away(week.monday, away)
     given = {key for key, _ in week.given_jobs}
     asked = [(key, hours) for key, hours in week.asked_jobs if key not in given]
@@ -109,8 +109,8 @@ def _week(week: WeekHours, jobs: Jobs, held: Frame, away: Spans) -> Week:
         over=f"{whole(week.over)} over" if week.over else "",
         rest=_rest(week, spans),
         away=spans,
-        given=by_car(week.given_jobs, jobs),
-        also=by_car(asked, jobs) if week.over else (),
+        given=by_car(week.given_jobs, jobs, lead_to),
+        also=by_car(asked, jobs, lead_to) if week.over else (),
     )
 
 
@@ -130,11 +130,13 @@ def _away(monday: date, spans: Spans) -> tuple[str, ...]:
     )
 
 
-def by_car(hours: Sequence[tuple[str, float]], jobs: Jobs) -> tuple[OfCar, ...]:
-    """Gather jobs by car, each with its hours."""
+def by_car(
+    hours: Sequence[tuple[str, float]], jobs: Jobs, lead_to: str
+) -> tuple[OfCar, ...]:
+    """Gather jobs by car, each with its hours; `lead_to` names the page behind it."""
     cars: dict[str, list[Part]] = {}
     for key, amount in hours:
         if key in jobs:
-            part = Part(title_of(jobs[key]), reverse("job", args=[key]), amount)
+            part = Part(title_of(jobs[key]), reverse(lead_to, args=[key]), amount)
             cars.setdefault(car_of(jobs[key]), []).append(part)
     return tuple(OfCar(car, tuple(parts)) for car, parts in cars.items())

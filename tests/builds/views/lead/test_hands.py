@@ -54,8 +54,13 @@ def test_says_hours_over_and_free_in_words(busy, look):
 def test_the_table_says_the_same_and_names_the_jobs_by_car(busy, look):
     page = look()
     assert "62 h, 22 h over 40 h 40 h none 22 h Grey coupe :" in page
-    either = r"Grey coupe : (Sill 28 h, Floor 12 h|Floor 34 h, Sill 6 h)"
+    either = r"Grey coupe : (Sill 28 h , Floor 12 h|Floor 34 h , Sill 6 h)"
     assert re.search(either, page)
+
+
+def test_a_job_can_be_given_to_somebody_else_from_here(busy, lead_client):
+    page = lead_client.get(reverse("hands")).content.decode()
+    assert f'href="{reverse("job_who", args=["sill"])}"' in page
 
 
 def test_a_job_asked_for_as_well_is_named_where_the_plan_puts_it_off(look, tom, car):
