@@ -8,10 +8,11 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from scheduling.critical_path import Early, Late
-from scheduling.goals import Due, Goal, ranked
+from scheduling.goals import Due, Goal
 from scheduling.network import Network
 from scheduling.shared_plan import SharedPlan, serial_plan
 from scheduling.timeline import PER_WEEK
+from scheduling.wishes import Cost, cost_of, wishes_of
 
 DEFAULT_SCHEDULES = 6
 FAR = 1e9
@@ -46,13 +47,14 @@ def best_plan(
     Order of wishes: dated shows by the lead's order of cars, then the other cars.
     """
     began = time.monotonic()
+    wishes = wishes_of(network, goals, dues)
     best: SharedPlan | None = None
-    best_cost = (FAR, FAR)
+    best_cost: Cost = (0, 0, 0)
     for tried, priority in enumerate(_orders(network, early, late, seed)):
         if tried >= schedules or (best and time.monotonic() - began > seconds):
             break
         shared = serial_plan(network, priority)
-        cost = _cost(network, shared, goals, dues)
+        cost = cost_of(wishes, shared.finish)
         if best is None or cost < best_cost:
             best, best_cost = shared, cost
     return best or serial_plan(network, late.finish)
@@ -77,22 +79,3 @@ def _orders(
 def _rank(network: Network, number: int) -> int:
     build = network.nodes[number].works[0].job.build
     return next((one.rank for one in network.plan.builds if one.id == build), 0)
-
-
-def _cost(
-    network: Network, shared: SharedPlan, goals: Goals, dues: tuple[Due, ...]
-) -> tuple[float, float]:
-    """Return (weighted lateness of dated goals, weighted finish of everything)."""
-    weight = {
-        build.id: 1.0 / (1 + place) for place, build in enumerate(ranked(network.plan))
-    }
-    late = 0.0
-    for due in dues:
-        ends = goals[due.build, due.level].ends
-        done = max((shared.finish[number] for number in ends), default=network.now)
-        late += weight.get(due.build, 1.0) * max(0.0, done - due.move_in)
-    whole = 0.0
-    for (build, _), goal in goals.items():
-        done = max((shared.finish[number] for number in goal.ends), default=network.now)
-        whole += weight.get(build or "", 1.0) * (done - network.now)
-    return late, whole
