@@ -1,0 +1,84 @@
+"""Proves a shared plan the best there is, makes it better, or says how near it is."""
+
+from __future__ import annotations
+
+import time
+
+from scheduling.network import Network
+from scheduling.proof.ranges import NoWay, choices, frozen, soonest
+from scheduling.proof.reading import read, tidied
+from scheduling.proof.solving import Effort, Found, solve
+from scheduling.proof.stages import ask, latest_ends, least_cost
+from scheduling.proof.task import Proof, Task
+from scheduling.proof.ways import BeyondTables, instant
+from scheduling.shared_plan import SharedPlan
+from scheduling.wishes import Following, Wishes
+
+WHOLE = 60  # open jobs up to which the whole plan is asked about at once
+
+
+def prove_plan(
+    network: Network,
+    shared: SharedPlan,
+    wishes: Wishes,
+    following: Following | None,
+    seconds: float,
+    effort: Effort,
+) -> Proof:
+    """Return the better plan and how sure it is; see `scheduling.proof.prove`."""
+    ends = time.monotonic() + seconds
+    task = Task(network, wishes, following, ([], []), shared, (0, 0, 0))
+    first = task.cost(shared)
+    try:
+        task.soon = soonest(network, shared)
+        task.bound = least_cost(wishes, task.soon[1])
+        _in_turn(task, ends, effort)
+    except (NoWay, BeyondTables):
+        pass  # a plan with something that cannot be, or further off than calendars go
+    cost = task.cost(task.best)
+    return Proof(task.best, cost, task.bound, cost < first)
+
+
+def _in_turn(task: Task, ends: float, effort: Effort) -> None:
+    for part in range(3 if task.following else 2):
+        left = max(ends - time.monotonic(), 0.0)
+        share = left if part else left / 2
+        if left <= 0 or (effort.stop and effort.stop()):
+            return
+        settle(task, part, share, effort)
+
+
+def settle(task: Task, part: int, seconds: float, effort: Effort) -> None:
+    """Try to make one part of the cost less, those before it kept."""
+    cost = task.cost(task.best)
+    if part < 2 and cost[part] <= task.bound[part]:
+        return
+    latest = latest_ends(task.wishes, task.soon[1], cost, part)
+    found = choices(task.network, task.best, task.soon, latest)
+    question = ask(task.network, task.wishes, found, cost, part, task.following)
+    question.model.hint(task.best)
+    answer = solve(question.model.cp, seconds, effort)
+    if answer.any:
+        plan = read(task.network, question.model, answer, task.best)
+        if part < 2:
+            plan = tidied(task.network, question.model, plan, task.cost)
+        task.keep(plan)
+    _learn(task, part, answer)
+
+
+def _learn(task: Task, part: int, answer: Found) -> None:
+    if answer.impossible:
+        return  # what the given plan does is outside the model: nothing is proved
+    bound = list(task.bound)
+    known = min(answer.bound, task.cost(task.best)[part])
+    bound[part] = max(bound[part], known)
+    task.bound = (bound[0], bound[1], bound[2])
+
+
+def open_nodes(network: Network) -> list[int]:
+    """Return the nodes whose time is still open."""
+    return [
+        number
+        for number, node in enumerate(network.nodes)
+        if not instant(node) and not frozen(node)
+    ]

@@ -1,0 +1,194 @@
+"""The ways to do one node: from which starts, by whom, and how long each takes.
+
+    starts   08:00 ......... 14:45   15:00 ... 16:30
+    length   |---- 8 quarters ----|  |-- 8 + a night --|      two runs
+
+Work pauses over closed time, so its length depends on its start; over a run of starts
+it stays the same. That makes the calendars of any plan a short list.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scheduling.many_moments import add_days_each, add_each
+from scheduling.network import Network, Node, slot_vendor
+from scheduling.passes import slot_start, unbroken_start
+from scheduling.shared_plan import pace_of
+from scheduling.timeline import PER_DAY, TINY
+from scheduling.wishes import whole
+from scheduling.work import Team, Work, team_key
+from scheduling.working_time import Clock
+
+Quarters = NDArray[np.int64]
+
+
+class BeyondTables(Exception):
+    """A range reaches past the written calendars; nothing is proved out there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Work begun at any whole quarter `first`..`last` takes `length` to its finish."""
+
+    first: int
+    last: int
+    length: int
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """Runs of starts, in order, that are the same for each of `teams`."""
+
+    teams: tuple[Team, ...]
+    runs: tuple[Run, ...]
+
+
+def instant(node: Node) -> bool:
+    """Return whether a node takes no work of anybody here: it starts when it may."""
+    return node.gone or node.work.length <= TINY or node.work.promise is not None
+
+
+def floor_of(node: Node) -> int:
+    """Return the finish that dates promised ask for."""
+    if node.gone:
+        return 0
+    dues = [one.promise.due for one in node.works if one.promise]
+    return max((whole(due) for due in dues), default=0)
+
+
+def first_way(
+    network: Network, node: Node, team: Team, ready: int
+) -> tuple[int, int] | None:
+    """Return the earliest start and finish of one team, if there is any."""
+    if instant(node):
+        return ready, max(ready, floor_of(node))
+    clock, length = _clock(network, node, team), _length(network, node, team)
+    if not clock.ever_open:
+        return None
+    vendor = slot_vendor(network, node)
+    start: float | None
+    if vendor:
+        start = slot_start(network.slots[vendor], clock, ready)
+    elif _unbroken(node):
+        start = unbroken_start(clock, ready, length)
+    else:
+        start = clock.opening(ready)
+    if start is None:
+        return None
+    done = [
+        clock.add(start, length) if one.teams else one.finish(start)
+        for one in node.works
+    ]
+    return whole(start), whole(max(done))
+
+
+def ways_of(
+    network: Network, node: Node, first: int, last: int, ends: int
+) -> tuple[Way, ...]:
+    """Return the ways to do a node in a stretch of time.
+
+    Parameters
+    ----------
+    first, last : int
+        Earliest and latest start, quarters.
+    ends : int
+        Latest finish, quarters.
+
+    Raises
+    ------
+    BeyondTables
+        The stretch reaches past the written calendars.
+    """
+    last = min(last, ends)
+    if last < first:
+        return ()
+    if instant(node):
+        return (Way(((),), (Run(first, last, 0),)),)
+    if ends >= network.clocks.timeline.end:
+        raise BeyondTables
+    alike: dict[tuple[Run, ...], list[Team]] = {}
+    for team in node.work.teams or ((),):
+        runs = _runs(network, node, team, (first, last, ends))
+        if runs:
+            alike.setdefault(runs, []).append(team)
+    return tuple(Way(tuple(teams), runs) for runs, teams in alike.items())
+
+
+def _clock(network: Network, node: Node, team: Team) -> Clock:
+    work = node.work
+    return network.clocks.of(team_key(team, work.job)) if team else work.clock
+
+
+def _length(network: Network, node: Node, team: Team) -> float:
+    return node.work.length * pace_of(network, node.work, team)
+
+
+def _unbroken(node: Node) -> bool:
+    work = node.work
+    return work.job.unbroken and not node.begun and not work.in_days
+
+
+def _runs(
+    network: Network, node: Node, team: Team, span: tuple[int, int, int]
+) -> tuple[Run, ...]:
+    first, last, ends = span
+    clock, length = _clock(network, node, team), _length(network, node, team)
+    if clock.always and not node.work.in_days and len(node.works) == 1:
+        size = whole(length)
+        last = min(last, ends - size)
+        return (Run(first, last, size),) if last >= first else ()
+    starts = _starts(network, node, clock, first, last)
+    finishes = np.zeros(len(starts), dtype=np.int64)
+    for one in node.works:
+        finishes = np.maximum(finishes, _finishes(one, clock, length, starts))
+    kept = finishes <= ends
+    if _unbroken(node):
+        days = np.maximum(finishes - 1, starts) // PER_DAY
+        kept &= clock.runs[starts // PER_DAY] == clock.runs[days]
+    return runs_between(starts, finishes, kept)
+
+
+def _starts(
+    network: Network, node: Node, clock: Clock, first: int, last: int
+) -> Quarters:
+    """Return every quarter in which somebody could begin."""
+    starts = first + np.flatnonzero(clock.working[first : last + 1])
+    vendor = slot_vendor(network, node)
+    if vendor:
+        starts = starts[np.isin(starts // PER_DAY, network.slots[vendor])]
+    return starts.astype(np.int64)
+
+
+def _finishes(work: Work, clock: Clock, length: float, starts: Quarters) -> Quarters:
+    if work.promise:
+        return starts
+    moments = starts.astype(np.float64)
+    if work.teams:
+        done = add_each(clock, moments, np.full(len(starts), length))
+    elif work.in_days:
+        done = add_days_each(work.clock, moments, np.full(len(starts), work.length))
+    else:
+        done = add_each(work.clock, moments, np.full(len(starts), work.length))
+    return np.ceil(done - TINY).astype(np.int64)
+
+
+def runs_between(
+    starts: Quarters, finishes: Quarters, kept: NDArray[np.bool_] | None = None
+) -> tuple[Run, ...]:
+    """Return the longest unbroken runs of starts with one length each."""
+    if kept is not None:
+        starts, finishes = starts[kept], finishes[kept]
+    if not len(starts):
+        return ()
+    lengths = finishes - starts
+    edges = np.flatnonzero(np.diff(lengths) | (np.diff(starts) - 1)) + 1
+    firsts = np.concatenate([[0], edges])
+    lasts = np.concatenate([edges - 1, [len(starts) - 1]])
+    return tuple(
+        Run(int(starts[a]), int(starts[b]), int(lengths[a]))
+        for a, b in zip(firsts, lasts, strict=True)
+    )
