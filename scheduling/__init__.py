@@ -14,6 +14,7 @@
 from scheduling.errors import CycleError as CycleError
 from scheduling.errors import Fault as Fault
 from scheduling.errors import PlanError as PlanError
+from scheduling.improving import improve as improve
 from scheduling.judge import broken_rules as broken_rules
 from scheduling.load import Hours as Hours
 from scheduling.load import Load as Load

@@ -205,5 +205,5 @@ def _plan(found: Findings, bound: float) -> dict[str, Any]:
     return {
         "makespan_hours": hours(makespan),
         "bound_hours": hours(least),
-        "status": status,
+        "status": found.status or status,
     }

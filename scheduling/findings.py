@@ -42,6 +42,7 @@ class Findings:
     faults: Sequence[Fault]
     samples: int
     seed: int
+    status: str = ""
 
     def moment(self, quarter: float) -> datetime:
         """Return a quarter as local wall clock."""

@@ -14,13 +14,13 @@ from scheduling.conditions import Condition, condition_of
 from scheduling.critical_path import FOREVER, Early, earliest, latest
 from scheduling.findings import Findings
 from scheduling.flow import free_flow, resource_flow
-from scheduling.goals import Due, dues_of, goals_of, wanted
+from scheduling.goals import Due, Goal, dues_of, goals_of, wanted
 from scheduling.kept_clocks import clocks_for
 from scheduling.moves import moves_of
 from scheduling.network import Network, build_network
 from scheduling.plan import Plan
 from scheduling.planner import DEFAULT_SCHEDULES, Goals, best_plan
-from scheduling.readiness import odds_alone, odds_of
+from scheduling.readiness import Key, odds_alone, odds_of
 from scheduling.ring import calls_of
 from scheduling.sampling.kernel import Kernel
 from scheduling.shared_plan import SharedPlan
@@ -82,21 +82,71 @@ def answer(
     >>> answer(read_plan({"jobs": rows}), samples=10).as_dict()["duration_hours"]
     5.0
     """
-    samples = samples or plan.samples
+    posed = pose(plan)
+    tries = schedules or DEFAULT_SCHEDULES
     seed = plan.seed if seed is None else seed
+    shared = first_plan(posed, tries, FOREVER if schedules else seconds, seed)
+    return answer_with(posed, shared, samples=samples, seed=seed)
+
+
+@dataclass(frozen=True, slots=True)
+class Posed:
+    """A plan as a problem: its network, and what has to be ready when."""
+
+    network: Network
+    early: Early
+    goals: dict[Key, Goal]
+    dues: tuple[Due, ...]
+
+
+def pose(plan: Plan) -> Posed:
+    """Return the problem a plan poses.
+
+    Raises
+    ------
+    CycleError
+        Jobs wait for each other in a ring.
+    """
     network, early = _forward(plan)
-    goals, dues = goals_of(network), dues_of(network)
-    levels = wanted(plan, dues)
-    shared = best_plan(
+    return Posed(network, early, goals_of(network), dues_of(network))
+
+
+def first_plan(posed: Posed, tries: int, seconds: float, seed: int) -> SharedPlan:
+    """Return the best shared plan of so many tries."""
+    network, early = posed.network, posed.early
+    targets = _plan_targets(network, early, posed.goals, posed.dues)
+    return best_plan(
         network,
         early,
-        latest(network, _plan_targets(network, early, goals, dues)),
-        goals,
-        dues,
-        schedules=schedules or DEFAULT_SCHEDULES,
-        seconds=FOREVER if schedules else seconds,
+        latest(network, targets),
+        posed.goals,
+        posed.dues,
+        schedules=tries,
+        seconds=seconds,
         seed=seed,
     )
+
+
+def answer_with(
+    posed: Posed,
+    shared: SharedPlan,
+    *,
+    samples: int | None = None,
+    seed: int | None = None,
+    status: str = "",
+) -> Answer:
+    """Return the answer that goes with one shared plan.
+
+    Parameters
+    ----------
+    status : str
+        How good the plan is in words, where more is known than its critical path says.
+    """
+    network, early, goals, dues = posed.network, posed.early, posed.goals, posed.dues
+    plan = network.plan
+    samples = samples or plan.samples
+    seed = plan.seed if seed is None else seed
+    levels = wanted(plan, dues)
     targets = [(build, levels[build]) for build, _ in goals if build in levels]
     targets = list(dict.fromkeys(targets))
     kernel = Kernel(network, shared, resource_flow(network, shared, dues))
@@ -133,6 +183,7 @@ def answer(
             faults=shared.faults,
             samples=samples,
             seed=seed,
+            status=status,
         )
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
@@ -11,6 +12,14 @@ from scheduling.proof.links import Number
 from scheduling.proof.model import Model, Planned
 from scheduling.proof.ways import instant
 from scheduling.timeline import PER_DAY
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The time a node holds its people and places."""
+
+    length: Number
+    interval: cp_model.IntervalVar
 
 
 def add_limits(model: Model, network: Network) -> None:
@@ -29,21 +38,17 @@ def _takes_time(one: Planned) -> bool:
     return one.choice.held or any(run.length for w in one.choice.ways for run in w.runs)
 
 
-def _span(cp: cp_model.CpModel, one: Planned) -> cp_model.IntervalVar:
-    if isinstance(one.length, int) and not one.choice.held:
-        return cp.new_fixed_size_interval_var(one.start, one.length, "")
-    return cp.new_interval_var(one.start, _held(cp, one), one.finish, "")
-
-
-def _held(cp: cp_model.CpModel, one: Planned) -> Number:
-    """Return how long a node holds its people and places."""
+def _span(cp: cp_model.CpModel, one: Planned) -> Span:
+    """Return the span of a node, waits for a linked finish included."""
     if not one.choice.held:
-        return one.length
+        interval = cp.new_interval_var(one.start, one.length, one.finish, "")
+        return Span(one.length, interval)
     most = one.choice.finish[1] - one.choice.start[0]
-    return cp.new_int_var(0, most, "")
+    length = cp.new_int_var(0, most, "")
+    return Span(length, cp.new_interval_var(one.start, length, one.finish, ""))
 
 
-def _people(model: Model, spans: dict[int, cp_model.IntervalVar]) -> None:
+def _people(model: Model, spans: dict[int, Span]) -> None:
     diaries: dict[str, list[cp_model.IntervalVar]] = defaultdict(list)
     pools: dict[int, frozenset[str]] = {}
     for number, span in spans.items():
@@ -52,11 +57,11 @@ def _people(model: Model, spans: dict[int, cp_model.IntervalVar]) -> None:
         for person in sorted(pools[number]):
             here = one.by(model.cp, person)
             if isinstance(here, int):
-                diaries[person].append(span)
+                diaries[person].append(span.interval)
                 continue
             diaries[person].append(
                 model.cp.new_optional_interval_var(
-                    span.start_expr(), span.size_expr(), span.end_expr(), here, ""
+                    one.start, span.length, one.finish, here, ""
                 )
             )
     for diary in diaries.values():
@@ -64,27 +69,26 @@ def _people(model: Model, spans: dict[int, cp_model.IntervalVar]) -> None:
     for pool in sorted({one for one in pools.values() if len(one) > 1}, key=sorted):
         mine = [number for number, one in pools.items() if one and one <= pool]
         model.cp.add_cumulative(
-            [spans[number] for number in mine],
+            [spans[number].interval for number in mine],
             [min(len(team) for team in model.nodes[number].teams) for number in mine],
             len(pool),
         )
 
 
-def _places(
-    model: Model, network: Network, spans: dict[int, cp_model.IntervalVar]
-) -> None:
+def _places(model: Model, network: Network, spans: dict[int, Span]) -> None:
     uses: dict[str, list[tuple[cp_model.IntervalVar, int]]] = defaultdict(list)
     for number, span in spans.items():
         for work in network.nodes[number].works:
             for use in work.job.places:
-                uses[use.place].append((span, use.uses))
+                uses[use.place].append((span.interval, use.uses))
     for place in network.plan.places:
         inside = uses[place.id]
-        if sum(units for _, units in inside) > place.capacity:
-            if all(2 * units > place.capacity for _, units in inside):
-                model.cp.add_no_overlap([span for span, _ in inside])
+        if sum(many for _, many in inside) > place.capacity:
+            here, units = [one for one, _ in inside], [many for _, many in inside]
+            if 2 * min(units) > place.capacity:
+                model.cp.add_no_overlap(here)
             else:
-                model.cp.add_cumulative(*zip(*inside, strict=True), place.capacity)
+                model.cp.add_cumulative(here, units, place.capacity)
 
 
 def _slots(model: Model, network: Network) -> None:

@@ -14,6 +14,7 @@ from scheduling.proof.ways import Quarters, runs_between
 from scheduling.wishes import whole
 
 Number = cp_model.IntVar | cp_model.LinearExpr | int
+Literal = cp_model.IntVar | int
 
 
 def asked_start(

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from ortools.sat.python import cp_model
 
 from scheduling.network import Network
-from scheduling.proof.links import Number, asked_finish, asked_start
+from scheduling.proof.links import Literal, Number, asked_finish, asked_start
 from scheduling.proof.ranges import Choice, Stretch
 from scheduling.proof.ways import Run, Way
 from scheduling.shared_plan import SharedPlan
@@ -29,10 +29,10 @@ class Planned:
     start: Number
     length: Number
     finish: Number
-    teams: dict[Team, Number]
+    teams: dict[Team, Literal]
     runs: list[tuple[Way, Run, cp_model.IntVar]] = field(default_factory=list)
 
-    def by(self, model: cp_model.CpModel, person: str) -> Number:
+    def by(self, model: cp_model.CpModel, person: str) -> Literal:
         """Return the literal of a person working on it (0 or 1 where it is certain)."""
         mine = [team for team in self.teams if person in team]
         if len(mine) == len(self.teams):
@@ -73,7 +73,7 @@ class Model:
             for variable, value in one.as_planned(start, finish, shared.team[number]):
                 if isinstance(variable, cp_model.IntVar):
                     told[variable.index] = variable, value
-        self.cp.clear_hints()
+        self.cp.clear_hints()  # type: ignore[no-untyped-call]
         for variable, value in told.values():
             self.cp.add_hint(variable, value)
 
@@ -98,9 +98,7 @@ def _planned(cp: cp_model.CpModel, choice: Choice) -> Planned:
     if choice.frozen:
         run = choice.ways[0].runs[0]
         team = choice.ways[0].teams[0]
-        return Planned(
-            choice, run.first, run.length, run.first + run.length, {team: 1}
-        )
+        return Planned(choice, run.first, run.length, run.first + run.length, {team: 1})
     teams = [team for way in choice.ways for team in way.teams]
     runs = [run for way in choice.ways for run in way.runs]
     start = cp.new_int_var_from_domain(
@@ -118,7 +116,7 @@ def _planned(cp: cp_model.CpModel, choice: Choice) -> Planned:
             cp.add(finish >= choice.floor)
         else:
             cp.add(finish == start + length)
-    literals: dict[Team, Number] = {teams[0]: 1}
+    literals: dict[Team, Literal] = {teams[0]: 1}
     if len(teams) > 1:
         literals = {team: cp.new_bool_var("") for team in teams}
         cp.add_exactly_one(literals.values())

@@ -5,12 +5,13 @@ from __future__ import annotations
 import time
 
 from scheduling.network import Network
-from scheduling.proof.ranges import NoWay, choices, frozen, soonest
+from scheduling.proof.ranges import NoWay, choices, soonest
 from scheduling.proof.reading import read, tidied
 from scheduling.proof.solving import Effort, Found, solve
 from scheduling.proof.stages import ask, latest_ends, least_cost
 from scheduling.proof.task import Proof, Task
-from scheduling.proof.ways import BeyondTables, instant
+from scheduling.proof.ways import BeyondTables
+from scheduling.proof.windows import by_windows, open_nodes
 from scheduling.shared_plan import SharedPlan
 from scheduling.wishes import Following, Wishes
 
@@ -42,10 +43,13 @@ def prove_plan(
 def _in_turn(task: Task, ends: float, effort: Effort) -> None:
     for part in range(3 if task.following else 2):
         left = max(ends - time.monotonic(), 0.0)
-        share = left if part else left / 2
         if left <= 0 or (effort.stop and effort.stop()):
             return
-        settle(task, part, share, effort)
+        left = left if part else left / 2  # dates of shows first, but not for ever
+        if len(open_nodes(task)) > WHOLE:
+            by_windows(task, part, time.monotonic() + left, effort)
+        else:
+            settle(task, part, left, effort)
 
 
 def settle(task: Task, part: int, seconds: float, effort: Effort) -> None:
@@ -73,12 +77,3 @@ def _learn(task: Task, part: int, answer: Found) -> None:
     known = min(answer.bound, task.cost(task.best)[part])
     bound[part] = max(bound[part], known)
     task.bound = (bound[0], bound[1], bound[2])
-
-
-def open_nodes(network: Network) -> list[int]:
-    """Return the nodes whose time is still open."""
-    return [
-        number
-        for number, node in enumerate(network.nodes)
-        if not instant(node) and not frozen(node)
-    ]

@@ -24,6 +24,16 @@ class NoWay(Exception):
 
 
 @dataclass(frozen=True, slots=True)
+class Near:
+    """How far from a plan to look: starts, the latest finish, perhaps the same team."""
+
+    first: int
+    last: int
+    ends: int
+    team: Team | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Choice:
     """What is open about one node: its ways, and the range of its finish.
 
@@ -100,7 +110,7 @@ def choices(
     shared: SharedPlan,
     soon: tuple[Sequence[int], Sequence[int]],
     latest: Mapping[int, int],
-    near: Mapping[int, Stretch] | None = None,
+    near: Mapping[int, Near] | None = None,
 ) -> dict[int, Choice]:
     """Return what is open about every node that something is wanted of.
 
@@ -110,7 +120,7 @@ def choices(
     latest : mapping of node to quarter
         The latest finishes worth looking at; nodes before them follow from their
         links. Nodes without any are left out.
-    near : mapping of node to (first, last) start, optional
+    near : mapping of node to Near, optional
         Looks no further than this.
 
     Raises
@@ -133,10 +143,14 @@ def choices(
         end = ends.get(number) or _freely(network, node, begins[number])
         last = min(begins.get(number, end), end)
         first = soon[0][number]
+        teams = node.work.teams or ((),)
         if near and number in near:
-            first, last = max(first, near[number][0]), min(last, near[number][1])
+            close = near[number]
+            first, last = max(first, close.first), min(last, close.last)
+            end = min(end, close.ends)
+            teams = teams if close.team is None else (close.team,)
         held = any(arc.kind == "by" for arc in node.before) or bool(floor_of(node))
-        ways = ways_of(network, node, first, last, end)
+        ways = ways_of(network, node, teams, (first, last, end))
         if not ways or soon[1][number] > end:
             raise NoWay
         choice = Choice(ways, floor_of(node), held, False, (soon[1][number], end))

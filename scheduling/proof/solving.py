@@ -42,13 +42,25 @@ class Found:
         return round(self.solver.best_objective_bound)
 
 
-def solve(model: cp_model.CpModel, seconds: float, effort: Effort) -> Found:
-    """Return what the solver finds in the time given."""
+def solve(
+    model: cp_model.CpModel, seconds: float, effort: Effort, *, quick: bool = False
+) -> Found:
+    """Return what the solver finds in the time given.
+
+    Notes
+    -----
+    With `quick` it starts searching soon and leaves out what pays only in the long
+    run: on many runs of starts that takes longer than a window is worth.
+    """
     solver = cp_model.CpSolver()
     told = solver.parameters
     told.random_seed = effort.seed
     told.num_workers = 1 if effort.repeatable else effort.workers
     told.symmetry_level = 1
+    if quick:
+        told.cp_model_probing_level = 0
+        told.max_presolve_iterations = 1
+        told.linearization_level = 0
     if effort.repeatable:
         told.max_deterministic_time = max(seconds, 0.001)
     else:

@@ -64,11 +64,19 @@ def gap(wishes: Wishes, proof: Proof) -> float:
             one.weight * max((one.move_in or 0) - wishes.now, 0) for one in wishes.dated
         )
         return (proof.cost[0] - proof.bound[0]) / max(wanted + proof.bound[0], 1)
-    return max(proof.cost[1] - proof.bound[1], 0) / max(proof.bound[1], 1)
+    over = max(proof.cost[1] - proof.bound[1], 0)
+    if not over:
+        return 0.0
+    return over / proof.bound[1] if proof.bound[1] else math.inf
 
 
 def in_words(share: float) -> str:
-    """Return the status of a plan: the best, or how near its bound, rounded up."""
+    """Return the status of a plan: the best, or how near its bound, rounded up.
+
+    Empty where nothing is known.
+    """
+    if math.isinf(share):
+        return ""
     if share <= 0:
         return "proven best"
     return f"within {math.ceil(100 * share)} % of the bound"

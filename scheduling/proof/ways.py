@@ -9,6 +9,7 @@ it stays the same. That makes the calendars of any plan a short list.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -87,31 +88,30 @@ def first_way(
 
 
 def ways_of(
-    network: Network, node: Node, first: int, last: int, ends: int
+    network: Network, node: Node, teams: Sequence[Team], span: tuple[int, int, int]
 ) -> tuple[Way, ...]:
     """Return the ways to do a node in a stretch of time.
 
     Parameters
     ----------
-    first, last : int
-        Earliest and latest start, quarters.
-    ends : int
-        Latest finish, quarters.
+    teams : the teams to look at; the empty one where nobody has to be found
+    span : tuple of int
+        Earliest and latest start, and latest finish, quarters.
 
     Raises
     ------
     BeyondTables
         The stretch reaches past the written calendars.
     """
-    last = min(last, ends)
+    first, last, ends = span[0], min(span[1], span[2]), span[2]
     if last < first:
         return ()
     if instant(node):
         return (Way(((),), (Run(first, last, 0),)),)
+    alike: dict[tuple[Run, ...], list[Team]] = {}
     if ends >= network.clocks.timeline.end:
         raise BeyondTables
-    alike: dict[tuple[Run, ...], list[Team]] = {}
-    for team in node.work.teams or ((),):
+    for team in teams:
         runs = _runs(network, node, team, (first, last, ends))
         if runs:
             alike.setdefault(runs, []).append(team)

@@ -38,7 +38,7 @@ def _workshop(dice: random.Random) -> dict[str, Any]:
     long = ["08:00-12:15", "13:00-16:45"]
     short = dice.choice((["08:00-13:00"], [], long))
     week = dict.fromkeys(WEEKDAYS[:4], long) | {"fri": short}
-    mornings = dict.fromkeys(dice.sample(WEEKDAYS, 4), ["09:00-12:00"])
+    mornings = {day: ["09:00-12:00"] for day in dice.sample(WEEKDAYS, 4)}
     cars = [{"id": f"car{n}", "rank": n + 1} for n in range(dice.choice((1, 1, 2, 3)))]
     plan: dict[str, Any] = {
         "now": NOW.isoformat(timespec="minutes"),
@@ -65,7 +65,9 @@ def _workshop(dice: random.Random) -> dict[str, Any]:
             {
                 "id": "show",
                 "move_in": move_in.isoformat(timespec="minutes"),
-                "entries": [{"build": one["id"], "level": "complete"} for one in wanted],
+                "entries": [
+                    {"build": one["id"], "level": "complete"} for one in wanted
+                ],
             }
         ]
     return plan
@@ -105,8 +107,8 @@ def _job(dice: random.Random, number: int, plan: dict[str, Any]) -> dict[str, An
         return job
     if kind in ("outside", "order"):
         likely: float = dice.choice((0.5, 1, 1, 2, 3))
-        job["vendor"] = "plater" if kind == "outside" and dice.random() < 0.6 else (
-            "trimmer"
+        job["vendor"] = (
+            "plater" if kind == "outside" and dice.random() < 0.6 else ("trimmer")
         )
     else:
         likely = dice.choice((0.5, 1, 2, 3, 4.25, 6, 8))
@@ -159,7 +161,7 @@ def _begin_one(dice: random.Random, plan: dict[str, Any]) -> None:
 
 
 def _send_together(dice: random.Random, plan: dict[str, Any]) -> None:
-    """Send two parts to the plater as one consignment, if neither waits for the other."""
+    """Send two parts to the plater as one consignment."""
     sent = [job for job in plan["jobs"] if job.get("vendor") == "plater"][-2:]
     if len(sent) == 2 and dice.random() < 0.7:
         sent[1]["after"] = list(sent[0]["after"])

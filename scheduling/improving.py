@@ -1,0 +1,136 @@
+"""A longer look for a better shared plan: search, then the constraint solver.
+
+Not for a page that somebody waits for; `scheduling.answer` is.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from datetime import datetime
+from typing import Any
+
+from scheduling.network import Network, Node
+from scheduling.plan import Plan
+from scheduling.proof import gap, has_solver, in_words, prove
+from scheduling.shared_plan import SharedPlan, serial_plan
+from scheduling.solve import Answer, Posed, answer_with, first_plan, pose
+from scheduling.wishes import Following, change_of, cost_of, whole, wishes_of
+
+SEARCH = 0.5  # share of the time for the search, before the solver
+TRIES = 10**6
+
+Watch = Callable[[float], bool]
+
+
+def improve(
+    plan: Plan,
+    *,
+    seconds: float,
+    samples: int | None = None,
+    seed: int | None = None,
+    following: Mapping[str, Any] | None = None,
+    watch: Watch | None = None,
+    workers: int = 2,
+) -> Answer:
+    """Answer a plan after looking for the best shared plan for a while.
+
+    Parameters
+    ----------
+    plan : Plan
+    seconds : float
+        Time for the shared plan.
+    samples, seed : int, optional
+        Override the plan's own.
+    following : mapping, optional
+        The answer people work to, as `Answer.as_dict` gives it. The new plan is never
+        worse than it, and of equally good plans the one that changes least is kept.
+    watch : callable, optional
+        Told the share of the time that has gone, about ten times a second and from
+        the calling thread; False ends the look with the best so far.
+    workers : int
+        Cores to use.
+
+    Returns
+    -------
+    Answer
+        Its `plan.status` is "proven best", or "within x % of the bound". Without
+        OR-Tools it is what the search alone can say.
+    """
+    posed = pose(plan)
+    seed = plan.seed if seed is None else seed
+    began = time.monotonic()
+    stopped = False
+
+    def stop() -> bool:
+        nonlocal stopped
+        share = min((time.monotonic() - began) / max(seconds, 1e-9), 1.0)
+        stopped = stopped or (watch is not None and not watch(share))
+        return stopped
+
+    known = _following(posed.network, following)
+    wishes = wishes_of(posed.network, posed.goals, posed.dues)
+    shared = _start(posed, known, seconds * SEARCH, seed)
+    left = seconds - (time.monotonic() - began)
+    if not has_solver() or left <= 0 or stop():
+        return answer_with(posed, shared, samples=samples, seed=seed)
+    proof = prove(
+        posed.network,
+        shared,
+        wishes,
+        following=known,
+        seconds=left,
+        workers=workers,
+        seed=seed,
+        stop=stop,
+    )
+    status = in_words(gap(wishes, proof))
+    return answer_with(posed, proof.plan, samples=samples, seed=seed, status=status)
+
+
+def _start(
+    posed: Posed, following: Following | None, seconds: float, seed: int
+) -> SharedPlan:
+    """Return the better of what the search finds and the plan people follow."""
+    found = [first_plan(posed, TRIES, seconds, seed)]
+    if following:
+        found.append(followed(posed.network, following))
+    wishes = wishes_of(posed.network, posed.goals, posed.dues)
+
+    def cost(shared: SharedPlan) -> tuple[int, int, int]:
+        change = change_of(posed.network, following, shared.start, shared.team)
+        return cost_of(wishes, shared.finish, change)
+
+    return min(found, key=cost)
+
+
+def followed(network: Network, following: Following) -> SharedPlan:
+    """Return the plan with the order and the people of the one that is followed."""
+    nodes, priority = [], []
+    for node in network.nodes:
+        known = [following.start[job] for job in node.ids if job in following.start]
+        priority.append(float(min(known, default=network.clocks.timeline.end)))
+        who = {following.who.get(job, ()) for job in node.ids}
+        works = node.works
+        if len(who) == 1 and (team := who.pop()) in node.work.teams:
+            works = tuple(replace(one, teams=(team,)) for one in works)
+        nodes.append(Node(works, node.release, node.before, node.after))
+    return serial_plan(replace(network, nodes=nodes), priority)
+
+
+def _following(network: Network, answer: Mapping[str, Any] | None) -> Following | None:
+    if answer is None:
+        return None
+    quarter = network.clocks.timeline.quarter
+    told = {
+        job: facts
+        for job, facts in answer.get("jobs", {}).items()
+        if facts.get("planned_start")
+    }
+    start = {
+        job: whole(quarter(datetime.fromisoformat(facts["planned_start"])))
+        for job, facts in told.items()
+    }
+    who = {job: tuple(facts.get("who") or ()) for job, facts in told.items()}
+    return Following(start, who)
