@@ -46,7 +46,7 @@ def _in_turn(task: Task, ends: float, effort: Effort) -> None:
         if left <= 0 or (effort.stop and effort.stop()):
             return
         left = left if part else left / 2  # dates of shows first, but not for ever
-        if len(open_nodes(task)) > WHOLE:
+        if len(open_nodes(task.network)) > WHOLE:
             by_windows(task, part, time.monotonic() + left, effort)
         else:
             settle(task, part, left, effort)

@@ -12,7 +12,9 @@ from __future__ import annotations
 import random
 import time
 from collections.abc import Iterator, Mapping
+from itertools import count
 
+from scheduling.network import Network
 from scheduling.proof.order import hand_overs
 from scheduling.proof.ranges import Near, choices, frozen
 from scheduling.proof.reading import read, tidied
@@ -29,11 +31,16 @@ FAR, NEAR = 2 * PER_WEEK, PER_WEEK // 2
 
 
 def by_windows(task: Task, part: int, ends: float, effort: Effort) -> None:
-    """Improve one part of a plan's cost until a moment of the monotonic clock."""
+    """Improve one part of a plan's cost until a moment of the monotonic clock.
+
+    Notes
+    -----
+    Repeatable effort counts windows instead of time.
+    """
     dice = random.Random(effort.seed)
     most = max((ends - time.monotonic()) / SHARE, 0.05)
-    for window in _windows(task, dice):
-        left = ends - time.monotonic()
+    for turn, window in enumerate(_windows(task, dice)):
+        left = most * (SHARE - turn) if effort.repeatable else ends - time.monotonic()
         stopped = effort.stop is not None and effort.stop()
         if left <= 0 or stopped or task.cost(task.best)[part] <= task.bound[part]:
             return
@@ -42,22 +49,21 @@ def by_windows(task: Task, part: int, ends: float, effort: Effort) -> None:
 
 def _windows(task: Task, dice: random.Random) -> Iterator[frozenset[int]]:
     """Yield windows of neighbouring nodes, from the end first, then anywhere."""
-    count = 0
-    while True:
-        order = sorted(open_nodes(task), key=lambda one: (task.best.start[one], one))
-        width = min(OPEN, len(order))
-        steps = max(len(order) - width, 0)
-        at = steps - count * width // 2 if count * width // 2 <= steps else None
-        at = dice.randint(0, steps) if at is None else at
-        count += 1
+    nodes = open_nodes(task.network)
+    width = min(OPEN, len(nodes))
+    steps = len(nodes) - width
+    for turn in count():
+        back = turn * width // 2
+        at = steps - back if back <= steps else dice.randint(0, steps)
+        order = sorted(nodes, key=lambda one: (task.best.start[one], one))
         yield frozenset(order[at : at + width])
 
 
-def open_nodes(task: Task) -> list[int]:
+def open_nodes(network: Network) -> list[int]:
     """Return the nodes whose time is still open."""
     return [
         number
-        for number, node in enumerate(task.network.nodes)
+        for number, node in enumerate(network.nodes)
         if not instant(node) and not frozen(node)
     ]
 
