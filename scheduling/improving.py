@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -60,6 +60,33 @@ def improve(
     """
     posed = pose(plan)
     seed = plan.seed if seed is None else seed
+    better = better_plan(
+        posed, seconds=seconds, seed=seed, workers=workers, watch=watch,
+        following=_following(posed.network, following),
+    )  # fmt: skip
+    return answer_with(
+        posed, better.plan, samples=samples, seed=seed, status=better.status
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Better:
+    """The best shared plan of a longer look, and what is known of it, if anything."""
+
+    plan: SharedPlan
+    status: str
+
+
+def better_plan(
+    posed: Posed,
+    *,
+    seconds: float,
+    seed: int,
+    workers: int = 2,
+    watch: Watch | None = None,
+    following: Following | None = None,
+) -> Better:
+    """Return the best plan of a longer look; see `improve`."""
     began = time.monotonic()
     stopped = False
 
@@ -69,24 +96,16 @@ def improve(
         stopped = stopped or (watch is not None and not watch(share))
         return stopped
 
-    known = _following(posed.network, following)
-    wishes = wishes_of(posed.network, posed.goals, posed.dues)
-    shared = _start(posed, known, seconds * SEARCH, seed)
+    shared = _start(posed, following, seconds * SEARCH, seed)
     left = seconds - (time.monotonic() - began)
     if not has_solver() or left <= 0 or stop():
-        return answer_with(posed, shared, samples=samples, seed=seed)
+        return Better(shared, "")
+    wishes = wishes_of(posed.network, posed.goals, posed.dues)
     proof = prove(
-        posed.network,
-        shared,
-        wishes,
-        following=known,
-        seconds=left,
-        workers=workers,
-        seed=seed,
-        stop=stop,
-    )
-    status = in_words(gap(wishes, proof))
-    return answer_with(posed, proof.plan, samples=samples, seed=seed, status=status)
+        posed.network, shared, wishes,
+        following=following, seconds=left, workers=workers, seed=seed, stop=stop,
+    )  # fmt: skip
+    return Better(proof.plan, in_words(gap(wishes, proof)))
 
 
 def _start(

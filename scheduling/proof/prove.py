@@ -42,25 +42,28 @@ def prove_plan(
 
 def _in_turn(task: Task, ends: float, effort: Effort) -> None:
     for part in range(3 if task.following else 2):
-        left = max(ends - time.monotonic(), 0.0)
-        if left <= 0 or (effort.stop and effort.stop()):
+        now = time.monotonic()
+        if now >= ends or (effort.stop and effort.stop()):
             return
-        left = left if part else left / 2  # dates of shows first, but not for ever
+        until = ends if part else (now + ends) / 2  # dates of shows, but not for ever
         if len(open_nodes(task.network)) > WHOLE:
-            by_windows(task, part, time.monotonic() + left, effort)
+            by_windows(task, part, until, effort)
         else:
-            settle(task, part, left, effort)
+            settle(task, part, until, effort)
 
 
-def settle(task: Task, part: int, seconds: float, effort: Effort) -> None:
+def settle(task: Task, part: int, until: float, effort: Effort) -> None:
     """Try to make one part of the cost less, those before it kept."""
     cost = task.cost(task.best)
     if part < 2 and cost[part] <= task.bound[part]:
         return
+    seconds = until - time.monotonic()
     latest = latest_ends(task.wishes, task.soon[1], cost, part)
     found = choices(task.network, task.best, task.soon, latest)
     question = ask(task.network, task.wishes, found, cost, part, task.following)
     question.model.hint(task.best)
+    if not effort.repeatable:
+        seconds = until - time.monotonic()
     answer = solve(question.model.cp, seconds, effort)
     if answer.any:
         plan = read(task.network, question.model, answer, task.best)

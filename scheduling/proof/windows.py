@@ -26,7 +26,8 @@ from scheduling.timeline import PER_WEEK
 from scheduling.wishes import whole
 
 OPEN = 40  # nodes in a window
-SHARE = 8  # no window takes more than this part of the time
+SHARE = 8  # no window takes more than one in so many parts of the time
+LEAST = 0.25  # seconds, though: less is not worth the building
 FAR, NEAR = 2 * PER_WEEK, PER_WEEK // 2
 
 
@@ -35,10 +36,10 @@ def by_windows(task: Task, part: int, ends: float, effort: Effort) -> None:
 
     Notes
     -----
-    Repeatable effort counts windows instead of time.
+    Repeatable effort counts windows, and the solver's work, instead of time.
     """
     dice = random.Random(effort.seed)
-    most = max((ends - time.monotonic()) / SHARE, 0.05)
+    most = max((ends - time.monotonic()) / SHARE, LEAST)
     for turn, window in enumerate(_windows(task, dice)):
         left = most * (SHARE - turn) if effort.repeatable else ends - time.monotonic()
         stopped = effort.stop is not None and effort.stop()
