@@ -1,5 +1,5 @@
 .DEFAULT_GOAL := help
-.PHONY: help setup run demo worker test test-engine browser lint types imports format migrations deploy check bench clean
+.PHONY: help setup run demo worker test test-engine browser lint types imports format migrations deploy check bench bench-plans clean
 PY := .venv/bin/python
 WITH := unset DATABASE_URL REDIS_URL DEBUG DEMO;
 SERVED := SECRET_KEY=0123456789-abcdefghijklmnopqrstuvwxyz-ABCDEFGHIJKLMNOPQRSTUVWXYZ ALLOWED_HOSTS=workshop.example
@@ -69,6 +69,9 @@ check: lint types imports migrations deploy ## all that needs no server, and the
 
 bench: .venv/dev ## the engine against a plain loop, as ratios; the parts of one edit
 	@$(WITH) $(PY) -m tests.scheduling.bench.bench
+
+bench-plans: .venv/dev ## how good the shared plan is on published instances
+	@$(WITH) $(PY) -m tests.scheduling.bench.bytime
 
 clean: ## remove what can be made again; the database stays
 	@rm -rf .venv .mypy_cache .ruff_cache .import_linter_cache .hypothesis var

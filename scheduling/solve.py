@@ -100,13 +100,7 @@ class Posed:
 
 
 def pose(plan: Plan) -> Posed:
-    """Return the problem a plan poses.
-
-    Raises
-    ------
-    CycleError
-        Jobs wait for each other in a ring.
-    """
+    """Return the problem a plan poses; a ring of jobs raises CycleError."""
     network, early = _forward(plan)
     return Posed(network, early, goals_of(network), dues_of(network))
 
@@ -137,10 +131,7 @@ def answer_with(
 ) -> Answer:
     """Return the answer that goes with one shared plan.
 
-    Parameters
-    ----------
-    status : str
-        How good the plan is in words, where more is known than its critical path says.
+    `status` says in words how good it is, where more is known than its critical path.
     """
     network, early, goals, dues = posed.network, posed.early, posed.goals, posed.dues
     plan = network.plan
