@@ -1,9 +1,13 @@
 """The queue's app and what it does by the clock."""
 
 import os
+from typing import Any
 
 from celery import Celery
 from celery.schedules import crontab
+from celery.signals import worker_process_init, worker_ready
+
+from builds.planning.warm import warm_soon
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "builds.settings")
 
@@ -15,9 +19,22 @@ app.conf.beat_schedule = {
         "task": "builds.tasks.replan.replan_workshop",
         "schedule": crontab(hour=3, minute=0),
     },
-    # Whatever could not be handed over while Redis was away.
-    "every minute": {
-        "task": "builds.tasks.replan.drain_queue",
-        "schedule": crontab(),
+    # Whatever could not be handed over while Redis was away, or whose worker died.
+    "three times a minute": {
+        "task": "builds.tasks.undone.drain_queue",
+        "schedule": 20.0,
+        "options": {"expires": 20},
     },
 }
+
+
+@worker_process_init.connect
+def warm(**_: object) -> None:
+    """Load what is compiled before the first task, beside it if need be."""
+    warm_soon()
+
+
+@worker_ready.connect
+def take_up(sender: Any, **_: object) -> None:
+    """Take up at once what a worker before this one left undone."""
+    sender.app.send_task("builds.tasks.undone.drain_queue")

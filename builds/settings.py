@@ -12,6 +12,7 @@ from typing import Any
 
 import environ
 from csp.constants import NONE, SELF
+from kombu import Queue
 
 # Libraries before SQLite 3.51.3 can corrupt a write-ahead log shared by two
 # processes (sqlite.org/wal.html, "The WAL-reset bug"). This one ships a newer one.
@@ -176,6 +177,12 @@ CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+# Work that can wait stands in a line of its own; every worker serves both in turn.
+CELERY_TASK_QUEUES = (Queue("celery"), Queue("long"))
+CELERY_TASK_ROUTES = {
+    "builds.tasks.search.*": {"queue": "long"},
+    "builds.tasks.files.*": {"queue": "long"},
+}
 CELERY_TASK_TIME_LIMIT = 120  # below visibility_timeout, or a job runs twice at once
 CELERY_TASK_SOFT_TIME_LIMIT = 100
 CELERY_TASK_PUBLISH_RETRY_POLICY = {

@@ -18,6 +18,10 @@ from builds.models.person import Person as Person
 from builds.models.person import PersonTrade as PersonTrade
 from builds.models.place import Place as Place
 from builds.models.place import PlaceUse as PlaceUse
+from builds.models.plan_file import FileState as FileState
+from builds.models.plan_file import PlanFile as PlanFile
+from builds.models.search import Search as Search
+from builds.models.search import SearchState as SearchState
 from builds.models.show import Show as Show
 from builds.models.show import ShowEntry as ShowEntry
 from builds.models.user import Role as Role

@@ -5,7 +5,8 @@ from __future__ import annotations
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
 from django.db.models import Q
-from django.utils import timezone
+
+from builds.models.run import Run
 
 
 class ForecastState(models.TextChoices):
@@ -32,25 +33,19 @@ class ForecastQuerySet(models.QuerySet["Forecast"]):
         return self.filter(state__in=(ForecastState.QUEUED, ForecastState.RUNNING))
 
 
-class Forecast(models.Model):
+class Forecast(Run):
     """A question (the plan, by its hash) and the engine's answer.
 
     A queued row is written with the change that asks for it, so that nothing is
-    lost when the queue is away. `faults` is [{where, what, fix}] of a failed run.
+    lost when the queue is away.
     """
 
     input_hash = models.CharField(max_length=64, default="", blank=True)
     state = models.CharField(
         max_length=20, choices=ForecastState, default=ForecastState.QUEUED
     )
-    progress = models.CharField(max_length=80, default="", blank=True)
     answer = models.JSONField(default=dict, blank=True, encoder=DjangoJSONEncoder)
-    faults = models.JSONField(default=list, blank=True)
-    error = models.TextField(blank=True)
     created = models.DateTimeField(auto_now_add=True)
-    asked_at = models.DateTimeField(default=timezone.now, db_index=True)
-    finished = models.DateTimeField(null=True, blank=True)
-    seconds = models.FloatField(null=True, blank=True)
 
     objects = ForecastQuerySet.as_manager()
 

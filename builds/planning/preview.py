@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Any
 
-from django.conf import settings
-
 import scheduling
+from builds.models import Forecast
+from builds.planning.engine import ask
 from builds.planning.problem import build_plan
 
 Data = dict[str, Any]
@@ -35,13 +35,10 @@ def preview(
     for key, days in (delay or {}).items():
         _delay(data, key, days)
     plan = scheduling.read_plan(data)
-    answer = scheduling.answer(
-        plan,
-        schedules=settings.FORECAST_SCHEDULES,
-        samples=min(plan.samples, settings.FORECAST_SAMPLES),
-    )
+    followed = Forecast.objects.latest_done()
+    answer = ask(plan, following=followed.answer if followed else None)
     made_up = frozenset(key + LATE for key in delay or {})
-    cleaned: Data = _without(answer.as_dict(), made_up)
+    cleaned: Data = _without(answer, made_up)
     return cleaned
 
 

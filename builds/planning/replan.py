@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import hashlib
 import time
 from datetime import datetime
 
-from django.conf import settings
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 import scheduling
 from builds.models import Forecast, ForecastState
-from builds.planning.exchange import dump
-from builds.planning.problem import build_plan
+from builds.planning.engine import ask
+from builds.planning.pulse import LOST, Pulse
+from builds.planning.question import Question, as_rows, read_question
 
 KEPT = 20  # answered forecasts; each may hold a megabyte
 
@@ -26,18 +25,38 @@ def replan(*, at: datetime | None = None) -> Forecast:
     """
     forecast = _claim()
     try:
-        plan = build_plan(at=at)
-        digest = hashlib.sha256(dump(scheduling.write_plan(plan)).encode()).hexdigest()
-        faults = scheduling.check_plan(plan)
-        if faults:
-            raise scheduling.PlanError(faults)
-        known = _known(digest, forecast)
-        return known or _work_out(forecast, plan, digest)
+        question = read_question(at=at)
+        known = _known(question.digest, forecast)
+        return known or _work_out(forecast, question)
     except scheduling.PlanError as error:
         return _fail(forecast, str(error), faults=error.faults)
     except Exception as error:
         _fail(forecast, f"{type(error).__name__}: {error}")
         raise
+
+
+def answered(question: Question, *, asked_at: datetime) -> Forecast:
+    """Give the answer to a question, worked out if nobody has asked it before."""
+    known = Forecast.objects.filter(
+        state=ForecastState.DONE, input_hash=question.digest
+    ).first()
+    if known:
+        return known
+    state = ForecastState.RUNNING
+    forecast = Forecast.objects.create(
+        state=state, asked_at=asked_at, seen=timezone.now()
+    )
+    try:
+        return _work_out(forecast, question)
+    except Exception as error:
+        _fail(forecast, f"{type(error).__name__}: {error}")
+        raise
+
+
+def give_back_lost() -> None:
+    """Queue again what was taken by someone who gives no sign of life."""
+    running = Forecast.objects.filter(state=ForecastState.RUNNING)
+    running.exclude(seen__gte=timezone.now() - LOST).update(state=ForecastState.QUEUED)
 
 
 def _claim() -> Forecast:
@@ -53,7 +72,8 @@ def _claim() -> Forecast:
         _supersede(queued)
         forecast.state = ForecastState.RUNNING
         forecast.progress = "Reading the plan"
-        forecast.asked_at = now
+        forecast.asked_at = forecast.seen = now
+        forecast.share = 0.0
         forecast.save()
     return forecast
 
@@ -75,17 +95,17 @@ def _known(digest: str, forecast: Forecast) -> Forecast | None:
     return known
 
 
-def _work_out(forecast: Forecast, plan: scheduling.Plan, digest: str) -> Forecast:
-    forecast.input_hash = digest
+def _work_out(forecast: Forecast, question: Question) -> Forecast:
+    forecast.input_hash = question.digest
     forecast.progress = "Working it out"
     forecast.save(update_fields=["input_hash", "progress"])
+    followed = Forecast.objects.latest_done()
     began = time.monotonic()
-    answer = scheduling.answer(
-        plan,
-        schedules=settings.FORECAST_SCHEDULES,
-        samples=min(plan.samples, settings.FORECAST_SAMPLES),
+    forecast.answer = ask(
+        question.plan,
+        following=followed.answer if followed else None,
+        watch=Pulse(forecast),
     )
-    forecast.answer = answer.as_dict()
     forecast.seconds = time.monotonic() - began
     return _finish(forecast)
 
@@ -93,6 +113,7 @@ def _work_out(forecast: Forecast, plan: scheduling.Plan, digest: str) -> Forecas
 def _finish(forecast: Forecast) -> Forecast:
     forecast.state = ForecastState.DONE
     forecast.progress = ""
+    forecast.share = 1.0
     forecast.finished = timezone.now()
     try:
         with transaction.atomic():
@@ -125,9 +146,7 @@ def _fail(
     forecast.state = ForecastState.FAILED
     forecast.progress = ""
     forecast.error = words
-    forecast.faults = [
-        {"where": one.where, "what": one.what, "fix": one.fix} for one in faults
-    ]
+    forecast.faults = as_rows(faults)
     forecast.finished = timezone.now()
     forecast.save()
     return forecast

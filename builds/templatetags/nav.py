@@ -26,7 +26,7 @@ CARS = (
     "link_add",
 )
 LEAD = (
-    ("Morning sheet", "morning", ("moved",)),
+    ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),
     ("Cars", "cars", CARS),
     ("Out and back", "vendors", ("vendor", "vendor_new")),
     ("Hands", "hands", ("hand", "people", "person", "person_new")),

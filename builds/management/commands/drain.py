@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand
 
-from builds.tasks.replan import drain
+from builds.tasks.undone import drain
 
 
 class Command(BaseCommand):

@@ -1,0 +1,33 @@
+"""What is asked: the workshop's plan at a moment, by its hash."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+import scheduling
+from builds.planning.engine import digest, effort
+from builds.planning.problem import build_plan
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A plan without faults, and the hash under which its answer is kept."""
+
+    plan: scheduling.Plan
+    digest: str
+
+
+def read_question(*, at: datetime | None = None) -> Question:
+    """Read the plan as it stands; raises PlanError if it cannot be used."""
+    plan = build_plan(at=at)
+    faults = scheduling.check_plan(plan)
+    if faults:
+        raise scheduling.PlanError(faults)
+    return Question(plan, digest(plan, effort(plan)))
+
+
+def as_rows(faults: Iterable[scheduling.Fault]) -> list[dict[str, str]]:
+    """Write faults as a row keeps them."""
+    return [{"where": one.where, "what": one.what, "fix": one.fix} for one in faults]

@@ -1,0 +1,41 @@
+"""Load and compile what the first question would otherwise wait for."""
+
+from __future__ import annotations
+
+import logging
+import threading
+import time
+
+import scheduling
+from builds.demo.plan import demo_plan
+
+log = logging.getLogger(__name__)
+
+FEW = 50  # samples: enough to go once through all that is compiled
+
+
+def warm() -> float:
+    """Answer the sample workshop once, which uses every part of the engine.
+
+    Nothing is read from the database or kept. Gives the seconds it took.
+    """
+    began = time.monotonic()
+    plan = scheduling.read_plan(demo_plan())
+    scheduling.answer(plan, schedules=1, samples=FEW).as_dict()
+    return time.monotonic() - began
+
+
+def warm_soon() -> threading.Thread:
+    """Do it beside whatever else the process does."""
+    thread = threading.Thread(target=_warm, name="warm", daemon=True)
+    thread.start()
+    return thread
+
+
+def _warm() -> None:
+    try:
+        log.info("Warm after %.1f s.", warm())
+    except Exception:
+        log.exception(
+            "The engine could not be warmed; the first question will be slow."
+        )
