@@ -19,8 +19,8 @@ def cost(answer: Facts, plan: scheduling.Plan) -> Cost:
 
     The order of wishes is the planner's: dated cars first, the first car most.
     """
-    order = sorted(plan.builds, key=lambda one: one.rank)
-    weight = {one.id: 1.0 / (1 + place) for place, one in enumerate(order)}
+    ranks = sorted({one.rank for one in plan.builds})
+    weight = {one.id: 1.0 / (1 + ranks.index(one.rank)) for one in plan.builds}
     late = sum(weight.get(car, 1.0) * hours for car, hours in _late(answer))
     whole = sum(
         weight.get(car, 1.0) * _hours(plan.now, level.get("planned"))
