@@ -153,7 +153,6 @@ def test_with_the_queue_away_the_wish_is_kept(post, page, settings, weld, caplog
 
 
 def test_the_morning_sheet_leads_there(lead_client, answered, weld):
-    from builds.planning.replan import replan
 
     replan()
     assert (
