@@ -18,7 +18,16 @@ from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404
 
 from builds.access import roles
-from builds.models import Build, Consignment, Job, Person, Place, Show, Vendor
+from builds.models import (
+    Build,
+    Consignment,
+    Job,
+    Person,
+    Place,
+    Show,
+    Vendor,
+    WorkCalendar,
+)
 
 View = Callable[..., HttpResponseBase]
 Row = TypeVar("Row", bound=models.Model)
@@ -76,6 +85,7 @@ load_choice = _load("job", Job, roles.may_choose)
 load_person = _load("person", Person, _staff)
 load_hand = _load("person", Person, roles.may_view_hours)
 load_place = _load("place", Place, _staff)
+load_calendar = _load("calendar", WorkCalendar, _staff)
 load_vendor = _load("vendor", Vendor, _staff)
 load_show = _load("show", Show, _staff)
 load_consignment = _load("consignment", Consignment, _staff)

@@ -8,7 +8,7 @@ from django.db import transaction
 from builds.actions.errors import Refused
 from builds.demo.cast import Login, cast
 from builds.demo.diary import diary
-from builds.demo.plan import WORKSHOP, demo_plan
+from builds.demo.plan import REACHED_AT, WORKSHOP, demo_plan
 from builds.models import Build, Person, Update, User, Workshop
 from builds.planning.exchange import import_plan
 from builds.tasks.replan import request_replan
@@ -24,7 +24,7 @@ def load_demo() -> Workshop:
     if strangers and not settings.DEMO:
         raise Refused("There are real cars here. Set DEMO=1 to replace them.")
     import_plan(demo_plan(), pin_clock=True)
-    Workshop.objects.filter(pk=1).update(name=WORKSHOP)
+    Workshop.objects.filter(pk=1).update(name=WORKSHOP, **REACHED_AT)
     for login in cast():
         _sign_in(login)
     for note in diary():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.db import transaction
 
+from builds.actions.addresses import check_every_address
 from builds.actions.errors import PlanRefused
 from builds.actions.record import record
 from builds.models import Build, Job, User, Workshop
@@ -25,6 +26,7 @@ def replace_plan(
                 for one in error.faults
             ]
         ) from error
+    check_every_address()
     after = {"builds": Build.objects.count(), "jobs": Job.objects.count()}
     record(
         by=by,

@@ -19,7 +19,7 @@ def check_may_begin(job: Job) -> None:
     waits_for = _open_before(job, steps, jobs)
     if waits_for:
         raise NotReady(
-            f"“{job}” waits for {_named(waits_for)}.", [one.key for one in waits_for]
+            f"“{job}” waits for {named(waits_for)}.", [one.key for one in waits_for]
         )
     if job.commitment:
         _check_commitment(job, jobs)
@@ -38,7 +38,7 @@ def check_may_end(job: Job) -> None:
     ]
     if waits_for:
         raise NotReady(
-            f"“{job}” may not finish before {_named(waits_for)}.",
+            f"“{job}” may not finish before {named(waits_for)}.",
             [one.key for one in waits_for],
         )
 
@@ -115,13 +115,14 @@ def _check_commitment(job: Job, jobs: dict[int, Job]) -> None:
     ]
     if unpassed:
         raise NotReady(
-            f"“{job}” cannot be undone, and {_named(unpassed)} has not been passed.",
+            f"“{job}” cannot be undone, and {named(unpassed)} has not been passed.",
             [one.key for one in unpassed],
         )
 
 
-def _named(jobs: Iterable[Job]) -> str:
-    names = [f"“{one}”" for one in jobs]
+def named(rows: Iterable[object]) -> str:
+    """Name some rows, the first few of many."""
+    names = [f"“{one}”" for one in rows]
     if len(names) > 3:
         return f"{', '.join(names[:3])} and {len(names) - 3} more"
     return " and ".join([", ".join(names[:-1]), names[-1]] if names[1:] else names)

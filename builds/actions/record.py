@@ -129,11 +129,16 @@ def _known(row: models.Model, name: str) -> None:
 
 def create(model: type[Thing], words: str, fields: Mapping[str, Any]) -> Thing:
     """Make a row at the end of its list, with a key made from `words`."""
-    last = model._default_manager.aggregate(last=Max("position"))["last"]
-    row = model(key=new_key(model, words), position=0 if last is None else last + 1)
+    row = model(key=new_key(model, words), position=next_position(model))
     set_checked(row, fields)
     row.save()
     return row
+
+
+def next_position(model: type[Keyed]) -> int:
+    """Give the place behind the last of a list."""
+    last: int | None = model._default_manager.aggregate(last=Max("position"))["last"]
+    return 0 if last is None else last + 1
 
 
 def new_key(model: type[Keyed], words: str) -> str:

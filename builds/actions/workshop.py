@@ -1,4 +1,4 @@
-"""The firm's own settings, its working weeks and its places."""
+"""The firm's own settings."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from typing import Any
 
 from django.db import transaction
 
-from builds.actions.record import create, record, set_checked, update
-from builds.models import Place, User, WorkCalendar, Workshop
+from builds.actions.record import record, set_checked, update
+from builds.models import User, Workshop
 
 
 @transaction.atomic
@@ -24,30 +24,3 @@ def change_workshop(*, by: User, fields: Mapping[str, Any]) -> Workshop:
         before, after = update(shop, fields)
     record(by=by, verb="changed workshop", subject=shop, before=before, after=after)
     return shop
-
-
-@transaction.atomic
-def change_calendar(
-    *, by: User, calendar: WorkCalendar, fields: Mapping[str, Any]
-) -> WorkCalendar:
-    """Change a working week, its holidays, closed and extra days."""
-    before, after = update(calendar, fields)
-    record(by=by, verb="changed calendar", subject=calendar, before=before, after=after)
-    return calendar
-
-
-@transaction.atomic
-def create_place(*, by: User, name: str, **fields: Any) -> Place:
-    """Add a place where work is done."""
-    place = create(Place, name, {"name": name, **fields})
-    after = {"name": name, **fields}
-    record(by=by, verb="created place", subject=place, after=after)
-    return place
-
-
-@transaction.atomic
-def change_place(*, by: User, place: Place, fields: Mapping[str, Any]) -> Place:
-    """Change a place's facts."""
-    before, after = update(place, fields)
-    record(by=by, verb="changed place", subject=place, before=before, after=after)
-    return place

@@ -10,6 +10,8 @@ from builds.demo.people import calendars, people, places
 from builds.demo.vendors import vendor_calendars, vendors
 
 WORKSHOP = "Quillbeck Motor House"
+# Not part of a plan file. The number is one that Ofcom keeps for fiction.
+REACHED_AT = {"phone": "01632 960900", "address": "Tannery Yard", "town": "Ostermere"}
 NOW = "2027-01-11T08:00"
 CARS = (q114, q109, q121, q116, q118)
 

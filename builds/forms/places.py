@@ -1,15 +1,45 @@
-"""Where a job is done, and how much room it takes there."""
+"""A place; where a job is done, and how much room it takes there."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from django import forms
 
-from builds.forms.choice import WholeField
-from builds.forms.record import Data, RecordForm
-from builds.models import Place
+from builds.forms.choice import RowField, WholeField
+from builds.forms.record import Data, RecordForm, Section
+from builds.forms.text import TextField
+from builds.models import Place, WorkCalendar
+from builds.selectors.people import name_week
+
+
+class PlaceForm(RecordForm):
+    """A place's facts."""
+
+    ROW = ("name", "capacity", "calendar")
+    SECTIONS = (Section("", (("name",), ("capacity",), ("calendar",))),)
+
+    name = TextField(label="Name")
+    capacity = WholeField(label="How many jobs at once", least=1, most=1000, initial=1)
+    calendar = RowField(
+        label="Open",
+        help_text="The working week of this place.",
+        nothing="the workshop’s usual week",
+        required=False,
+    )
+
+    def __init__(
+        self,
+        data: Data = None,
+        *,
+        calendars: Iterable[WorkCalendar],
+        initial: Mapping[str, Any] | None = None,
+    ) -> None:
+        super().__init__(data, initial=initial)
+        field = self.fields["calendar"]
+        assert isinstance(field, RowField)
+        field.offer(calendars, name_week)
 
 
 class PlacesForm(RecordForm):

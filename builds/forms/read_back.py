@@ -6,9 +6,17 @@ from datetime import datetime
 
 from django.core.exceptions import ValidationError
 
+from builds.forms.hours import HoursField
 from builds.forms.links import WaitField
 from builds.forms.typed import DayField, DurationField, MomentField, TypedField
 from builds.models import Kind
+
+READS: dict[str, type[TypedField]] = {
+    "day": DayField,
+    "moment": MomentField,
+    "wait": WaitField,
+    "hours": HoursField,
+}
 
 
 def read_back(*, reads: str, text: str, kind: str, now: datetime, hours: float) -> str:
@@ -30,5 +38,5 @@ def _field(reads: str, kind: str, hours: float) -> TypedField | None:
         length.kind = kind if kind in Kind.values else Kind.BENCH
         length.day_hours = hours
         return length
-    made = {"day": DayField, "moment": MomentField, "wait": WaitField}.get(reads)
+    made = READS.get(reads)
     return made(required=False) if made else None

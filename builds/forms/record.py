@@ -11,6 +11,7 @@ from django import forms
 
 from builds.actions.errors import Conflict
 from builds.forms.choice import WholeField
+from builds.forms.hours import DaysField
 from builds.forms.typed import TypedField
 
 Data = Mapping[str, Any] | None
@@ -58,7 +59,7 @@ class RecordForm(forms.Form):
         # Words already in use, by the id of their list on the page.
         self.suggestions: dict[str, tuple[str, ...]] = {}
         for field in self.fields.values():
-            if isinstance(field, TypedField):
+            if isinstance(field, TypedField | DaysField):
                 field.now = now
             if field.required and "This field" in field.error_messages["required"]:
                 field.error_messages["required"] = NEEDED

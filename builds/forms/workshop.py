@@ -20,15 +20,30 @@ NO_ZONE = "There is no such time zone. Write it like “Europe/London”."
 class WorkshopForm(RecordForm):
     """Name, time zone, and how the odds are worked out."""
 
-    ROW = ("name", "town", "timezone", "now", "reading", "samples", "seed")
+    ROW = (
+        "name", "town", "phone", "address",
+        "timezone", "now", "reading", "samples", "seed",
+    )  # fmt: skip
     SECTIONS = (
-        Section("The workshop", (("name",), ("town",))),
+        Section("The workshop", (("name",), ("town",), ("phone",), ("address",))),
         Section("The clock", (("timezone",), ("now",))),
         Section("The odds", (("reading",), ("samples", "seed"))),
     )
 
     name = TextField(label="Name")
     town = TextField(label="Town", required=False)
+    phone = TextField(
+        label="Telephone",
+        help_text="Customers see it on their page.",
+        longest=100,
+        required=False,
+    )
+    address = TextField(
+        label="Address",
+        help_text="One line, for the customer’s page and for paper.",
+        longest=200,
+        required=False,
+    )
     timezone = TextField(
         label="Time zone", longest=100, help_text="As in Europe/London."
     )

@@ -22,6 +22,7 @@ from builds.models.plan_file import FileState as FileState
 from builds.models.plan_file import PlanFile as PlanFile
 from builds.models.search import Search as Search
 from builds.models.search import SearchState as SearchState
+from builds.models.sent_form import SentForm as SentForm
 from builds.models.show import Show as Show
 from builds.models.show import ShowEntry as ShowEntry
 from builds.models.user import Role as Role

@@ -46,6 +46,10 @@ class Event(models.Model):
     before = models.JSONField(default=dict, blank=True)
     after = models.JSONField(default=dict, blank=True)
     words = models.TextField(blank=True)
+    # One to one: an act is taken back once.
+    undoes = models.OneToOneField(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="undone"
+    )
 
     objects = AppendOnly.as_manager()
 

@@ -29,6 +29,8 @@ class Workshop(models.Model):
 
     name = models.TextField(default="The workshop", blank=True)
     town = models.TextField(default="", blank=True)
+    phone = models.TextField(default="", blank=True)
+    address = models.TextField(default="", blank=True)
     timezone = models.CharField(max_length=100, default="UTC")
     reading = models.CharField(
         max_length=20, choices=Reading, default=Reading.ONE_IN_TEN

@@ -85,7 +85,8 @@ class OwnerPage:
     levels: tuple[Level, ...]
     worked_out: datetime | None
     workshop: str
-    town: str
+    address: str
+    phone: str
 
 
 def own_cars(user: User) -> list[OwnCar]:
@@ -114,7 +115,8 @@ def owner_page(build: Build) -> OwnerPage:
         levels=_levels(build, answer, workshop),
         worked_out=moment(answer.get("now")),
         workshop=workshop.name,
-        town=workshop.town,
+        address=", ".join(filter(None, (workshop.address, workshop.town))),
+        phone=workshop.phone,
     )
 
 

@@ -25,6 +25,7 @@ CARS = (
     "knock_on",
     "link_add",
 )
+WORKSHOP = ("levels", "week", "week_new", "place", "place_new")
 LEAD = (
     ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),
     ("Cars", "cars", CARS),
@@ -32,7 +33,7 @@ LEAD = (
     ("Hands", "hands", ("hand", "people", "person", "person_new")),
     ("Shows", "shows", ("show", "show_new")),
     ("Plan file", "exchange", ()),
-    ("Workshop", "workshop", ()),
+    ("Workshop", "workshop", WORKSHOP),
 )
 TABS: dict[str, tuple[tuple[str, str, tuple[str, ...]], ...]] = {
     Role.LEAD: LEAD,

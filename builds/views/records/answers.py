@@ -123,7 +123,7 @@ def press(
     return done(request, words, target, *keys, undo=undo)
 
 
-def undo_by(name: str, *keys: object, **data: object) -> str:
+def undo_by(name: str, /, *keys: object, **data: object) -> str:
     """Give the address that takes an act back; what it needs stands in the address."""
     address = reverse(name, args=keys)
     return f"{address}?{urlencode(data)}" if data else address

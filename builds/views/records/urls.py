@@ -13,10 +13,12 @@ from builds.views.records import (
     links,
     people,
     person_parts,
+    places,
     read_back,
     shows,
     vendor_page,
     vendors,
+    weeks,
     workshop,
 )
 
@@ -25,10 +27,12 @@ CAR = "cars/<plan_key:build_key>/"
 JOB = "jobs/<plan_key:job_key>/"
 PERSON = "people/<plan_key:person_key>/"
 VENDOR = "vendors/<plan_key:vendor_key>/"
+WEEK = "weeks/<plan_key:calendar_key>/"
+PLACE = "places/<plan_key:place_key>/"
 SHOW = "shows/<plan_key:show_key>/"
 
 urlpatterns = [
-    path("cars/new/", cars.car_new, name="car_new"),
+    path("new/car/", cars.car_new, name="car_new"),
     path(CAR + "edit/", cars.car_edit, name="car_edit"),
     path(CAR + "leave-out/", cars.car_leave_out, name="car_leave_out"),
     path(CAR + "restore/", cars.car_restore, name="car_restore"),
@@ -73,6 +77,14 @@ urlpatterns = [
     path(SHOW, shows.show_edit, name="show"),
     path("plan-file/", exchange.exchange, name="exchange"),
     path("plan-file/download/", exchange.plan_download, name="plan_download"),
+    path("new/week/", weeks.week_new, name="week_new"),
+    path(WEEK + "usual/", weeks.week_usual, name="week_usual"),
+    path(WEEK + "remove/", weeks.week_remove, name="week_remove"),
+    path(WEEK, weeks.week, name="week"),
+    path("new/place/", places.place_new, name="place_new"),
+    path(PLACE + "remove/", places.place_remove, name="place_remove"),
+    path(PLACE, places.place, name="place"),
+    path("workshop/levels/", workshop.levels, name="levels"),
     path("workshop/", workshop.workshop, name="workshop"),
     path("understood/", read_back.understood, name="understood"),
 ]

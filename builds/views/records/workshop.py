@@ -6,7 +6,9 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_http_methods
 
 from builds.access.gates import lead_only
+from builds.actions.levels import set_levels
 from builds.actions.workshop import change_workshop
+from builds.forms.levels import LevelsForm
 from builds.forms.workshop import WorkshopForm
 from builds.selectors.workshop_settings import workshop_page
 from builds.views.records.answers import attempt, done, posted, show, who
@@ -24,3 +26,12 @@ def workshop(request: HttpRequest) -> HttpResponse:
     ):
         return done(request, "The workshop’s settings are saved.", "workshop")
     return show(request, "workshop.html", form, page=page)
+
+
+@lead_only
+@require_http_methods(["GET", "POST"])
+def levels(request: HttpRequest) -> HttpResponse:
+    form = LevelsForm(posted(request), levels=workshop_page().levels)
+    if attempt(form, lambda: set_levels(by=who(request), levels=form.named())):
+        return done(request, "The levels are saved.", "workshop")
+    return show(request, "levels.html", form)

@@ -17,8 +17,10 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from builds.models import Kind, LinkKind, ShowEntry
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
+from tests.factories.place import PlaceFactory
 from tests.factories.show import ShowFactory
 from tests.factories.vendor import VendorFactory
+from tests.factories.workshop import CalendarFactory
 
 MATRIX = tomllib.loads(Path(__file__).with_name("roles.toml").read_text())
 USERS = {
@@ -58,6 +60,8 @@ def world(lena, tom, carla, otto, car, other_car):
         "entry_withdraw": ShowEntry.objects.create(show=show, build=car).pk,
     }
     OutsideJobFactory(key="plate", build=car, vendor=vendor)
+    CalendarFactory(key="evenings", position=1)
+    PlaceFactory(key="booth")
     JobFactory(key="leather", build=car, kind=Kind.DECISION)
     JobFactory(key="his-leather", build=other_car, kind=Kind.DECISION)
     keys = {
@@ -66,6 +70,8 @@ def world(lena, tom, carla, otto, car, other_car):
         "person_key": "tom",
         "vendor_key": "plater",
         "show_key": "summer",
+        "calendar_key": "evenings",
+        "place_key": "booth",
     }
     return keys, numbers
 

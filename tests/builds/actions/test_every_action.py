@@ -6,12 +6,15 @@ import pytest
 
 from builds.actions import (
     builds,
+    calendars,
     consignments,
     decisions,
     diary,
     exchange,
     hands,
+    levels,
     people,
+    places,
     shows,
     vendors,
     workshop,
@@ -32,6 +35,7 @@ from tests.factories.job import JobFactory, OutsideJobFactory
 from tests.factories.place import PlaceFactory
 from tests.factories.show import ShowFactory
 from tests.factories.vendor import VendorFactory
+from tests.factories.workshop import CalendarFactory
 
 FIRST, LAST = date(2027, 2, 1), date(2027, 2, 5)
 JUNE = datetime(2027, 6, 11, 16, 0)
@@ -127,13 +131,13 @@ ACTIONS = {
     "changed workshop": lambda by, car, tom: workshop.change_workshop(
         by=by, fields={"town": "Ashby"}
     ),
-    "changed calendar": lambda by, car, tom: workshop.change_calendar(
+    "changed calendar": lambda by, car, tom: calendars.change_calendar(
         by=by,
         calendar=WorkCalendar.objects.get(),
         fields={"closed": ["2027-03-26/2027-03-29"]},
     ),
-    "created place": lambda by, car, tom: workshop.create_place(by=by, name="Booth"),
-    "changed place": lambda by, car, tom: workshop.change_place(
+    "created place": lambda by, car, tom: places.create_place(by=by, name="Booth"),
+    "changed place": lambda by, car, tom: places.change_place(
         by=by, place=PlaceFactory(), fields={"capacity": 2}
     ),
     "named person": lambda by, car, tom: hands.name_person(
@@ -141,6 +145,21 @@ ACTIONS = {
     ),
     "freed job": lambda by, car, tom: hands.name_person(
         by=by, job=JobFactory(build=car, person=tom.person), person=None
+    ),
+    "created calendar": lambda by, car, tom: calendars.create_calendar(
+        by=by, name="Evenings", week={"mon": ["17:00-21:00"]}
+    ),
+    "chose calendar": lambda by, car, tom: calendars.make_usual(
+        by=by, calendar=CalendarFactory(key="evenings")
+    ),
+    "removed calendar": lambda by, car, tom: calendars.remove_calendar(
+        by=by, calendar=CalendarFactory(key="evenings", position=9)
+    ),
+    "removed place": lambda by, car, tom: places.remove_place(
+        by=by, place=PlaceFactory()
+    ),
+    "changed levels": lambda by, car, tom: levels.set_levels(
+        by=by, levels=[("running", "driving"), ("complete", "complete")]
     ),
     "replaced plan": lambda by, car, tom: exchange.replace_plan(
         by=by, text=export_plan()
@@ -242,7 +261,7 @@ def test_a_file_with_faults_is_refused_and_nothing_changes(lena, car):
 def test_a_week_nobody_can_read_is_refused(lena, fields):
     calendar = WorkCalendar.objects.get()
     with assert_refused(""):
-        workshop.change_calendar(by=lena, calendar=calendar, fields=fields)
+        calendars.change_calendar(by=lena, calendar=calendar, fields=fields)
 
 
 @pytest.mark.parametrize(

@@ -25,7 +25,7 @@ MAY_KNOW = {
     "Need": {"question", "by", "overdue", "later"},
     "OwnerPage": {
         "car", "resting", "this_week", "earlier", "needs", "steps", "shows",
-        "levels", "worked_out", "workshop", "town",
+        "levels", "worked_out", "workshop", "address", "phone",
     },
 }  # fmt: skip
 

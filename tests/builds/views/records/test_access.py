@@ -11,8 +11,10 @@ from builds.models import Event
 from builds.views.records.urls import urlpatterns
 from tests.assertions import assert_forbidden, assert_needs_login
 from tests.factories.job import JobFactory
+from tests.factories.place import PlaceFactory
 from tests.factories.show import ShowFactory
 from tests.factories.vendor import VendorFactory
+from tests.factories.workshop import CalendarFactory
 
 KEYS = {
     "build_key": "coupe",
@@ -20,6 +22,8 @@ KEYS = {
     "person_key": "tom",
     "vendor_key": "plater",
     "show_key": "summer",
+    "calendar_key": "evenings",
+    "place_key": "booth",
     "number": 1,
 }
 ONLY_POST = {
@@ -27,6 +31,7 @@ ONLY_POST = {
     "days_away_add", "days_away_remove", "person_leave_out", "person_restore",
     "closure_add", "closure_remove", "vendor_leave_out", "vendor_restore",
     "entry_add", "entry_withdraw", "show_cancel", "show_restore",
+    "week_usual", "week_remove", "place_remove",
 }  # fmt: skip
 NAMES = [pattern.name for pattern in urlpatterns]
 
@@ -36,6 +41,8 @@ def records(car, tom):
     JobFactory(key="weld", build=car)
     VendorFactory(key="plater")
     ShowFactory(key="summer")
+    CalendarFactory(key="evenings", position=1)
+    PlaceFactory(key="booth")
 
 
 def address(name: str) -> str:
