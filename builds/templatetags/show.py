@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from datetime import datetime
+from secrets import token_hex
 
 from django import template
 from django.utils import timezone
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
 
 from builds.charts import wording
 from builds.charts.conditions import SIGNS
@@ -77,6 +80,12 @@ def odds(chance: float | None, how: str = "") -> dict[str, object]:
         "in_100": wording.in_100(chance),
         "short": how == "short",
     }
+
+
+@register.simple_tag
+def once() -> SafeString:
+    """Put a one-time word into a form, so that sent twice it counts once."""
+    return format_html('<input type="hidden" name="once" value="{}" />', token_hex(16))
 
 
 @register.filter

@@ -31,6 +31,7 @@ from builds.forms.technician import DONE, HURT, CountForm, StopForm, TroubleForm
 from builds.models import Job, State, User
 from builds.selectors.bench import IN_HOUSE
 from builds.selectors.bench_job import already_said
+from builds.views.once import not_done
 from builds.views.technician.bench import job_page
 
 TWICE = "That had already reached us. Nothing was changed."
@@ -174,7 +175,7 @@ def _do(request: HttpRequest, job: Job, act: Act, undo: str = "") -> HttpRespons
             words = act(locked(job))
     except Refused as refusal:
         messages.error(request, refusal.words)
-        return redirect("bench_job", job.key)
+        return not_done(redirect("bench_job", job.key))
     changed = "Nothing was changed" not in words
     messages.success(request, words, extra_tags=undo if changed else "")
     return redirect("bench")
