@@ -61,7 +61,7 @@ def create_job(
     """Add a job to a car."""
     _allowed(fields)
     job = create(Job, title, {"build": build, "title": title, **fields})
-    _put_in_places(job, places)
+    put_in_places(job, places)
     after = plain({"build": build, "title": title, **fields})
     record(by=by, verb="created job", subject=job, job=job, after=after)
     return job
@@ -90,7 +90,7 @@ def set_places(
     before = {use.place.key: use.uses for use in job.place_uses.select_related("place")}
     change(job, {}, version=version)
     job.place_uses.all().delete()
-    after = _put_in_places(job, places)
+    after = put_in_places(job, places)
     record(
         by=by,
         verb="moved job",
@@ -107,7 +107,7 @@ def leave_out_job(*, by: User, job: Job, words: str = "") -> Job:
     """Take a job out of scope, for now; never a safety job or a due check."""
     if job.state == State.LEFT_OUT:
         return job
-    _check_may_leave_out(job)
+    check_may_leave_out(job)
     before, after = change(job, {"state": State.LEFT_OUT})
     record(
         by=by,
@@ -138,13 +138,15 @@ def _allowed(fields: Mapping[str, Any]) -> None:
             raise Refused(f"“{name}” is not changed here.")
 
 
-def _put_in_places(job: Job, places: Iterable[tuple[Place, int]]) -> dict[str, int]:
+def put_in_places(job: Job, places: Iterable[tuple[Place, int]]) -> dict[str, int]:
+    """Write where a job is done; give how much it takes up in each place."""
     uses = {place.key: PlaceUse(job=job, place=place, uses=n) for place, n in places}
     PlaceUse.objects.bulk_create(uses.values())
     return {key: use.uses for key, use in uses.items()}
 
 
-def _check_may_leave_out(job: Job) -> None:
+def check_may_leave_out(job: Job) -> None:
+    """Refuse to leave out what keeps people safe, is done, or is a check due."""
     if job.safety:
         raise Refused(f"“{job}” is a safety job. It is never left out.")
     if job.state == State.DONE:

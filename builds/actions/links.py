@@ -21,13 +21,7 @@ def add_link(
     wait_hours: float = 0.0,
 ) -> Link:
     """Let a job wait for another; a ring is refused, with the jobs in it."""
-    # Two people could each add half of a ring: one at a time.
-    Workshop.objects.select_for_update().filter(pk=1).first()
-    ring = find_ring(job_key=job.key, after_key=before.key)
-    if ring:
-        raise RingFound(ring)
-    if Link.objects.filter(job=job, before=before, kind=kind).exists():
-        raise Refused(f"“{job}” already waits for “{before}”.")
+    check_no_ring(job, before, kind)
     link = Link.objects.create(
         job=job, before=before, kind=kind, wait_days=wait_days, wait_hours=wait_hours
     )
@@ -43,6 +37,17 @@ def remove_link(*, by: User, link: Link) -> Job:
     link.delete()
     record(by=by, verb="removed link", subject=job, job=job, before=before)
     return job
+
+
+def check_no_ring(job: Job, before: Job, kind: str) -> None:
+    """Refuse a link that is there already, or that would close a ring."""
+    # Two people could each add half of a ring: one at a time.
+    Workshop.objects.select_for_update().filter(pk=1).first()
+    ring = find_ring(job_key=job.key, after_key=before.key)
+    if ring:
+        raise RingFound(ring)
+    if Link.objects.filter(job=job, before=before, kind=kind).exists():
+        raise Refused(f"“{job}” already waits for “{before}”.")
 
 
 def _facts(link: Link) -> dict[str, object]:

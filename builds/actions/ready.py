@@ -56,11 +56,11 @@ def commitments_waiting_for(job: Job) -> list[Job]:
     return list(Job.objects.filter(pk__in=reached, commitment=True, state=State.OPEN))
 
 
-def started_after(job: Job) -> list[Job]:
-    """Give the jobs that wait for the end of this one and have begun all the same."""
+def started_after(job: Job, kinds: Iterable[str] = (LinkKind.AFTER,)) -> list[Job]:
+    """Give the jobs that wait for this one (its end, as a rule) and have begun."""
     begun = Job.objects.filter(
         links__before=job,
-        links__kind=LinkKind.AFTER,
+        links__kind__in=list(kinds),
         state__in=(State.UNDER_WAY, State.DONE),
     )
     return list(begun.distinct())

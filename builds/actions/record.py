@@ -36,6 +36,7 @@ def record(
     words: str = "",
     typed: bool = True,
     planned: bool = True,
+    undoes: Event | None = None,
 ) -> None:
     """Check the plan as it now stands, write the one Event, ask for a forecast.
 
@@ -57,6 +58,7 @@ def record(
         before=plain(before or {}),
         after=plain(after or {}),
         words=words,
+        undoes=undoes,
     )
     request_replan()
 

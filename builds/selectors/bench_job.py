@@ -179,7 +179,7 @@ def _signers(job: Job) -> tuple[str, ...]:
 
 def _said(job: Job) -> tuple[LastWord, ...]:
     spoken = Event.objects.filter(
-        job=job, verb__in=("stopped job", "reported trouble")
+        job=job, undone=None, verb__in=("stopped job", "reported trouble")
     ).select_related("by")
     return tuple(
         LastWord(

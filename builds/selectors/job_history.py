@@ -8,12 +8,14 @@ from typing import Any
 
 from django.db.models import QuerySet, TextField, Value
 
-from builds.models import Build, Event, Job, Person, Place, Promise, Vendor
+from builds.models import Build, Event, Job, Person, Place, Promise, User, Vendor
 from builds.models.keyed import Keyed
 from builds.selectors.job_words import ROWS, differences
+from builds.selectors.last_act import STAYS, act_to_undo, last_act
 
 SHOWN = 40
 VERBS = {
+    "took back": "took back",
     "recorded promise": "took down a date",
     "answered found work": "took down the customer’s answer",
     "recorded choice": "took down the customer’s choice",
@@ -55,22 +57,41 @@ class Act:
     verb: str
     changes: tuple[str, ...]
     words: str
+    undo: int | None  # its number, if it is the one that may be taken back
 
 
 def history(job: Job) -> tuple[Act, ...]:
     """Give the newest acts on a job."""
-    events = list(Event.objects.filter(job=job).select_related("by")[:SHOWN])
+    events = list(Event.objects.filter(job=job).select_related("by", "undoes")[:SHOWN])
     titles = _titles(events)
+    last = last_act(job)
     return tuple(
         Act(
             at=event.at,
             by=str(event.by or "The workshop"),
-            verb=VERBS.get(event.verb, event.verb),
+            verb=say_act(event),
             changes=differences(event.before, event.after, job.kind, titles),
             words=event.words,
+            undo=event.pk if event == last and event.verb not in STAYS else None,
         )
         for event in events
     )
+
+
+def own_last_act(by: User, job: Job) -> Act | None:
+    """Give what they did last to a job, if they may take it back."""
+    event = act_to_undo(by, job)
+    if event is None:
+        return None
+    return Act(event.at, str(event.by), say_act(event), (), event.words, event.pk)
+
+
+def say_act(event: Event) -> str:
+    """Say what someone did to a job: `finished it`, `took back: finished it`."""
+    verb = VERBS.get(event.verb, event.verb)
+    if event.undoes is None:
+        return verb
+    return f"{verb}: {VERBS.get(event.undoes.verb, event.undoes.verb)}"
 
 
 def promises(job: Job) -> tuple[Promise, ...]:

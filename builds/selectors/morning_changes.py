@@ -34,6 +34,12 @@ OTHER_VERBS = {  # of what is no job; those of jobs are on the job page
     "posted update": "wrote to the customer",
     "replaced plan": "read in a plan file",
     "set trades": "changed the trades",
+    "took back": "took back what was done last",
+    "created calendar": "added the working week",
+    "chose calendar": "made it the usual week",
+    "removed calendar": "took the working week away",
+    "removed place": "took the place away",
+    "changed levels": "changed how ready a car can be",
 }
 
 

@@ -6,15 +6,17 @@ Every act is one press; the same press sent twice is one act, and the page says 
 from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_POST
 
 from builds.access.gates import lead_only, load_job
 from builds.actions import decisions, jobs, work
+from builds.actions.undo import undo_act
 from builds.charts import wording
 from builds.forms.job_acts import StopForm
 from builds.forms.record import RecordForm
 from builds.forms.technician import HURT
-from builds.models import Found, Job, State
+from builds.models import Event, Found, Job, State
 from builds.selectors.bench_job import already_said
 from builds.selectors.job import open_after
 from builds.views.lead.job_answers import TWICE, UNCHANGED, fill_in, listed, press
@@ -47,7 +49,7 @@ def job_finish(request: HttpRequest, job: Job) -> HttpResponse:
         work.finish_job(by=who(request), job=job)
         return f"“{job}” is done."
 
-    return press(request, job, finish, undo="job_reopen")
+    return press(request, job, finish)
 
 
 @lead_only
@@ -61,6 +63,19 @@ def job_reopen(request: HttpRequest, job: Job) -> HttpResponse:
         return f"“{job}” is open again."
 
     return press(request, job, reopen)
+
+
+@lead_only
+@load_job
+@require_POST
+def job_undo(request: HttpRequest, job: Job, number: int) -> HttpResponse:
+    event = get_object_or_404(Event, job=job, pk=number)
+
+    def take_back(job: Job) -> str:
+        undo_act(by=who(request), event=event)
+        return f"“{job}” is as it was before."
+
+    return press(request, job, take_back)
 
 
 @lead_only
@@ -111,7 +126,7 @@ def job_leave_out(request: HttpRequest, job: Job) -> HttpResponse:
             f" No longer waiting for it: {after}." * bool(after)
         )
 
-    return fill_in(request, job, "leave_out", leave_out, undo="job_restore")
+    return fill_in(request, job, "leave_out", leave_out)
 
 
 @lead_only
@@ -127,7 +142,7 @@ def job_restore(request: HttpRequest, job: Job) -> HttpResponse:
             f" Waiting for it: {after}." * bool(after)
         )
 
-    return press(request, job, restore, undo="job_leave_out")
+    return press(request, job, restore)
 
 
 @lead_only
@@ -141,7 +156,7 @@ def job_choice(request: HttpRequest, job: Job) -> HttpResponse:
         decisions.record_choice(by=who(request), job=job, choice=choice, words=words)
         return f"“{job}”: {choice}."
 
-    return fill_in(request, job, "choice", choose, undo="job_reopen")
+    return fill_in(request, job, "choice", choose)
 
 
 @lead_only

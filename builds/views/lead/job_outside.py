@@ -80,4 +80,4 @@ def job_back(request: HttpRequest, job: Job) -> HttpResponse:
         outside.book_back(by=who(request), job=job, words=form.cleaned_data["words"])
         return f"“{job}” is back and accepted."
 
-    return fill_in(request, job, "back", book_back, undo="job_reopen")
+    return fill_in(request, job, "back", book_back)

@@ -16,6 +16,7 @@ urlpatterns = [
     path(JOB + "start/", job_acts.job_start, name="job_start"),
     path(JOB + "stop/", job_acts.job_stop, name="job_stop"),
     path(JOB + "finish/", job_acts.job_finish, name="job_finish"),
+    path(JOB + "undo/<int:number>/", job_acts.job_undo, name="job_undo"),
     path(JOB + "reopen/", job_acts.job_reopen, name="job_reopen"),
     path(JOB + "trouble/", job_acts.job_trouble, name="job_trouble"),
     path(JOB + "leave-out/", job_acts.job_leave_out, name="job_leave_out"),

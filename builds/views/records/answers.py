@@ -14,7 +14,8 @@ from django.urls import reverse
 
 from builds.actions.errors import Conflict, PlanRefused, Refused
 from builds.forms.record import RecordForm, VersionedForm
-from builds.models import User
+from builds.models import Event, Job, User
+from builds.selectors.last_act import act_to_undo
 
 Made = TypeVar("Made")
 Faults = tuple[Mapping[str, str], ...]
@@ -121,6 +122,14 @@ def press(
         messages.error(request, refused.words)
         return redirect(target, *keys)
     return done(request, words, target, *keys, undo=undo)
+
+
+def undo_of(name: str, by: User, job: Job, seen: Event | None) -> str:
+    """Give the address that takes back what they did to a job since `seen`, if any."""
+    event = act_to_undo(by, job)
+    if event is None or (seen is not None and event.pk <= seen.pk):
+        return ""
+    return reverse(name, args=[job.key, event.pk])
 
 
 def undo_by(name: str, /, *keys: object, **data: object) -> str:

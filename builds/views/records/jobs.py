@@ -13,7 +13,15 @@ from builds.forms.jobs import JobEditForm, JobForm
 from builds.forms.places import PlacesForm
 from builds.models import Build, Job
 from builds.selectors.job_form import first_page, job_choices, places_of_car, uses_of
-from builds.views.records.answers import attempt, done, posted, show, who
+from builds.selectors.last_act import last_act
+from builds.views.records.answers import (
+    attempt,
+    done,
+    posted,
+    show,
+    undo_of,
+    who,
+)
 
 
 @lead_only
@@ -38,8 +46,10 @@ def job_edit(request: HttpRequest, job: Job) -> HttpResponse:
     choices = job_choices()
     facts = JobEditForm.facts_of(job)
     form = JobEditForm(posted(request), choices=choices, initial=facts)
+    seen = last_act(job)
     if attempt(form, lambda: _change(request, job, form)):
-        return done(request, f"“{job}” is saved.", "job", job.key)
+        undo = undo_of("job_undo", who(request), job, seen)
+        return done(request, f"“{job}” is saved.", "job", job.key, undo=undo)
     job.refresh_from_db()
     near, uses = places_of_car(job=job), uses_of(job=job)
     places = PlacesForm(places=choices.places, uses=uses, near=near)
@@ -54,11 +64,13 @@ def job_places(request: HttpRequest, job: Job) -> HttpResponse:
     choices = job_choices()
     near = places_of_car(job=job)
     places = PlacesForm(posted(request), places=choices.places, near=near)
+    seen = last_act(job)
     if attempt(
         places,
         lambda: act.set_places(by=who(request), job=job, places=places.chosen()),
     ):
-        return done(request, f"“{job}” is saved.", "job_edit", job.key)
+        undo = undo_of("job_undo", who(request), job, seen)
+        return done(request, f"“{job}” is saved.", "job_edit", job.key, undo=undo)
     form = JobEditForm(choices=choices, initial=JobEditForm.facts_of(job))
     first = first_page(job=job, asked="")
     page: dict[str, Any] = {"job": job, "places": places, "first": first}

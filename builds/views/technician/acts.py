@@ -11,13 +11,13 @@ from typing import cast
 from django.contrib import messages
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
-from django.urls import reverse
+from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
 from builds.access.gates import load_job, technician_only
 from builds.actions.errors import Refused
 from builds.actions.outside import check_in_pieces
+from builds.actions.undo import undo_act
 from builds.actions.work import (
     finish_job,
     locked,
@@ -28,10 +28,12 @@ from builds.actions.work import (
 )
 from builds.charts import wording
 from builds.forms.technician import DONE, HURT, CountForm, StopForm, TroubleForm
-from builds.models import Job, State, User
+from builds.models import Event, Job, State, User
 from builds.selectors.bench import IN_HOUSE
 from builds.selectors.bench_job import already_said
+from builds.selectors.last_act import last_act
 from builds.views.once import not_done
+from builds.views.records.answers import undo_of
 from builds.views.technician.bench import job_page
 
 TWICE = "That had already reached us. Nothing was changed."
@@ -147,6 +149,19 @@ def bench_count(request: HttpRequest, job: Job) -> HttpResponse:
     return _do(request, job, count)
 
 
+@technician_only
+@load_job
+@require_POST
+def bench_undo(request: HttpRequest, job: Job, number: int) -> HttpResponse:
+    event = get_object_or_404(Event, job=job, pk=number)
+
+    def take_back(job: Job) -> str:
+        undo_act(by=_user(request), event=event)
+        return f"“{job}” is as it was before."
+
+    return _do(request, job, take_back)
+
+
 def _user(request: HttpRequest) -> User:
     return cast(User, request.user)
 
@@ -164,18 +179,19 @@ def _finish(request: HttpRequest, job: Job, words: str) -> HttpResponse:
         finish_job(by=_user(request), job=job, words=words)
         return f"“{job}” is done."
 
-    undo = "undo:" + reverse("bench_reopen", args=[job.key])
-    return _do(request, job, finish, undo=undo)
+    return _do(request, job, finish)
 
 
-def _do(request: HttpRequest, job: Job, act: Act, undo: str = "") -> HttpResponse:
+def _do(request: HttpRequest, job: Job, act: Act) -> HttpResponse:
     """Do it with the job held, so that a second press waits and finds it done."""
     try:
         with transaction.atomic():
-            words = act(locked(job))
+            held = locked(job)
+            seen = last_act(job)
+            words = act(held)
     except Refused as refusal:
         messages.error(request, refusal.words)
         return not_done(redirect("bench_job", job.key))
-    changed = "Nothing was changed" not in words
-    messages.success(request, words, extra_tags=undo if changed else "")
+    undo = undo_of("bench_undo", _user(request), job, seen)
+    messages.success(request, words, extra_tags=f"undo:{undo}" if undo else "")
     return redirect("bench")

@@ -16,6 +16,7 @@ from builds.forms.technician import CountForm, StopForm, TroubleForm
 from builds.models import Job, State, User, Workshop
 from builds.selectors.bench import bench_list
 from builds.selectors.bench_job import bench_sheet
+from builds.selectors.job_history import own_last_act
 
 FORMS: dict[str, type[forms.Form]] = {
     "stop": StopForm,
@@ -58,6 +59,7 @@ def job_page(
         "not_yet": _not_yet(job),
         "asked": asked,
         "forms": shown,
+        "mine": own_last_act(cast(User, request.user), job),
     }
     return render(request, "technician/job.html", context, status=status)
 

@@ -15,6 +15,7 @@ urlpatterns = [
     path(JOB + "trouble/", acts.bench_trouble, name="bench_trouble"),
     path(JOB + "finish/", acts.bench_finish, name="bench_finish"),
     path(JOB + "reopen/", acts.bench_reopen, name="bench_reopen"),
+    path(JOB + "undo/<int:number>/", acts.bench_undo, name="bench_undo"),
     path(JOB + "count/", acts.bench_count, name="bench_count"),
     path(JOB, bench.bench_job, name="bench_job"),
 ]

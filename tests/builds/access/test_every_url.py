@@ -14,7 +14,7 @@ from django.db import transaction
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
-from builds.models import Kind, LinkKind, ShowEntry
+from builds.models import Event, Kind, LinkKind, ShowEntry
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
 from tests.factories.place import PlaceFactory
@@ -50,6 +50,7 @@ def world(lena, tom, carla, otto, car, other_car):
     weld = JobFactory(key="weld", build=car, trade="panel")
     show = ShowFactory(key="summer")
     vendor = VendorFactory(key="plater")
+    note = Event.objects.create(job=weld, by=tom, verb="changed job", subject="Weld")
     closure = vendor.closed.create(first="2027-02-01", last="2027-02-05")
     numbers = {
         "link_remove": weld.links.create(before=first, kind=LinkKind.WITH).pk,
@@ -57,6 +58,8 @@ def world(lena, tom, carla, otto, car, other_car):
             first="2027-02-01", last="2027-02-01"
         ).pk,
         "closure_remove": closure.pk,
+        "job_undo": note.pk,
+        "bench_undo": note.pk,
         "entry_withdraw": ShowEntry.objects.create(show=show, build=car).pk,
     }
     OutsideJobFactory(key="plate", build=car, vendor=vendor)

@@ -62,7 +62,8 @@ def test_start_then_finish_then_undo(press, weld):
     _, page = press("finish", weld)
     assert state_of(weld) == State.DONE
     assert "“Weld the sill” is done." in page
-    assert f'action="{reverse("job_reopen", args=["weld"])}"' in page
+    undo = reverse("job_undo", args=["weld", Event.objects.latest("pk").pk])
+    assert f'action="{undo}"' in page.split("<main")[0]
     press("reopen", weld)
     assert state_of(weld) == State.OPEN
 

@@ -81,7 +81,8 @@ def test_stop_and_done_ends_it_and_offers_to_take_it_back(press, under_way):
         _, page = press("stop", under_way, how="done")
     under_way.refresh_from_db()
     assert under_way.state == State.DONE
-    assert f'action="{reverse("bench_reopen", args=["weld"])}"' in page
+    undo = reverse("bench_undo", args=["weld", Event.objects.latest("pk").pk])
+    assert f'action="{undo}"' in page
 
 
 def test_done_pressed_twice_is_one_end_and_offers_nothing_back(press, under_way):
@@ -89,7 +90,7 @@ def test_done_pressed_twice_is_one_end_and_offers_nothing_back(press, under_way)
         press("finish", under_way)
         _, page = press("finish", under_way)
     assert "already done. Nothing was changed." in page
-    assert reverse("bench_reopen", args=["weld"]) not in page
+    assert "/undo/" not in page.split("<main")[0]
 
 
 def test_taking_back_done_opens_it_once(press, under_way):
