@@ -20,7 +20,7 @@ class LevelsForm(RecordForm):
         self.levels: list[str | None] = [*levels, *[None] * ROOM]
         rows = []
         for number, level in enumerate(self.levels):
-            new = " of a new level" if level is None else f" of level {number + 1}"
+            new = " of a new level" if level is None else f" of “{level}”"
             self.fields[f"order-{number}"] = WholeField(
                 label=f"Order{new}",
                 least=1,

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from builds.charts import wording
 from builds.models import Job, Person, Place, State, Vendor, WorkCalendar, Workshop
@@ -78,21 +80,27 @@ def asked_by(*, place: Place) -> tuple[Job, ...]:
 
 
 def _week(one: WorkCalendar, kept_by: tuple[str, ...], *, usual: bool) -> Week:
-    days = tuple(
-        (day.capitalize(), " and ".join(one.week[day]).replace("-", " to "))
-        for day in DAYS
-        if one.week.get(day)
-    )
     return Week(
         key=one.key,
         total=say_week(one),
         usual=usual,
-        days=days,
+        days=_say_days(one.week),
         holidays=one.holidays,
         shut=len(one.closed),
         extra=len(one.open),
         kept_by=kept_by,
     )
+
+
+def _say_days(week: Mapping[str, Sequence[str]]) -> tuple[tuple[str, str], ...]:
+    """Say the hours, days with the same hours together: `Mon to Thu`."""
+    lines = []
+    for hours, days in groupby(DAYS, key=lambda day: tuple(week.get(day) or ())):
+        names = [day.capitalize() for day in days]
+        span = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
+        if hours:
+            lines.append((span, ", ".join(hours).replace("-", "–")))
+    return tuple(lines)
 
 
 def _places() -> tuple[PlaceLine, ...]:

@@ -26,6 +26,8 @@ KEYS = {
     "person_key": "rafe",
     "vendor_key": "brindle",
     "show_key": "fennimore",
+    "calendar_key": "bench",
+    "place_key": "ramp",
 }
 ROLES = ("lead", "technician", "customer")
 NOT_PAGES = {"plan_download", "understood"}  # a file, and a part of a page

@@ -12,7 +12,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0001_initial'),
+        ('builds', '0002_followed_plan'),
     ]
 
     operations = [

@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0001_initial'),
+        ('builds', '0003_runs_told'),
     ]
 
     operations = [
