@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import islice
 
+from django.db.models import Q
 from django.urls import reverse
 
 from builds.charts import wording
@@ -24,6 +26,7 @@ from builds.selectors.morning_lines import (
     PersonLine,
     Ring,
     holders,
+    jobs_named,
     movers,
     person_lines,
     rings,
@@ -119,16 +122,19 @@ def morning_page() -> MorningPage | None:
         return None
     answer = forecast.answer
     builds = {build.key: build for build in Build.objects.all()}
-    jobs = {job.key: job for job in Job.objects.select_related("build", "vendor")}
-    promises = {one.job.key: one for one in Promise.objects.select_related("job")}
+    shown = Job.objects.filter(Q(key__in=jobs_named(answer)) | Q(found=Found.ASKED))
+    jobs = {job.key: job for job in shown.select_related("build", "vendor")}
+    keys = {job.pk: job.key for job in jobs.values()}
+    said = Promise.objects.filter(job__in=keys)
+    promises = {keys[one.job_id]: one for one in said}
     calls = rings(answer, jobs, promises)
     people = person_lines(answer, jobs, list(Person.objects.prefetch_related("away")))
     return MorningPage(
         now=moment(answer["now"]) or Workshop.current().clock(),
         shows=_shows(answer, builds),
         undated=_undated(answer, builds),
-        holders=holders(answer, jobs)[:TOP],
-        movers=movers(answer, jobs)[:TOP],
+        holders=tuple(islice(holders(answer, jobs), TOP)),
+        movers=tuple(islice(movers(answer, jobs), TOP)),
         rings_first=calls[:CALLS],
         rings_later=calls[CALLS:],
         people=tuple(one for one in people if one.jobs or one.away_until),

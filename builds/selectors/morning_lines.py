@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import chain
 
 from django.urls import reverse
 
@@ -105,9 +106,15 @@ def code_of(job: Job) -> str:
     return (car_of(job).split() or [""])[0]
 
 
-def holders(answer: Facts, jobs: Jobs) -> tuple[Holder, ...]:
+def jobs_named(answer: Facts) -> set[str]:
+    """Give the keys of the jobs that the sheet can speak of."""
+    rows = chain(answer["blocking"], answer["moves_show"], answer["ring"])
+    return {row["job"] for row in rows}.union(*answer["today"].values())
+
+
+def holders(answer: Facts, jobs: Jobs) -> Iterator[Holder]:
     """Give what holds up most, most first."""
-    return tuple(
+    return (
         Holder(
             title=title_of(jobs[row["job"]]),
             url=reverse("job", args=[row["job"]]),
@@ -122,12 +129,12 @@ def holders(answer: Facts, jobs: Jobs) -> tuple[Holder, ...]:
     )
 
 
-def movers(answer: Facts, jobs: Jobs) -> tuple[Mover, ...]:
+def movers(answer: Facts, jobs: Jobs) -> Iterator[Mover]:
     """Give what moves a show, most first, each job with the show it moves most."""
     most: dict[str, Facts] = {}
     for row in answer["moves_show"]:
         most.setdefault(row["job"], row)
-    return tuple(
+    return (
         Mover(
             title=title_of(jobs[row["job"]]),
             url=reverse("job", args=[row["job"]]),
