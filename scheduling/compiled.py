@@ -16,6 +16,14 @@ except ImportError:  # pragma: no cover - numba is in requirements.txt
     PLAIN = True
 
 
+def inlined(function: Function) -> Function:
+    """Return a small function whose code is copied to where it is called."""
+    if PLAIN:
+        return function
+    make = numba.njit(cache=True, nogil=True, error_model="numpy", inline="always")
+    return cast("Function", make(function))
+
+
 def compiled(function: Function) -> Function:
     """Return the function compiled to machine code, kept on disk for the next start.
 

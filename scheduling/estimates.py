@@ -55,6 +55,10 @@ class Spread(Protocol):
         """Return what is left of durations known to exceed `spent`."""
         ...
 
+    def __hash__(self) -> int:
+        """Tell laws apart: tables are kept by law."""
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class Fixed:

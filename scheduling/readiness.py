@@ -91,7 +91,7 @@ def odds_of(
     first: Times | None = None
     for block, size in enumerate(_blocks(samples)):
         drawer = Drawer(network, shared, seed, block, size)
-        times = kernel.times_for(drawer.all(kernel.threads))
+        times = kernel.times_for(drawer.all(kernel.threads, kernel.plain))
         hits += kernel.run(times, driven)
         for key, goal in goals.items():
             finish[key].append(reached(network, times, goal))

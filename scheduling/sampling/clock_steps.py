@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 
-from scheduling.compiled import compiled
+from scheduling.compiled import inlined
 from scheduling.sampling.clock_arrays import ClockArrays
 from scheduling.timeline import PER_DAY, PER_WEEK, TINY
 
 
-@compiled
+@inlined
 def worked(clocks: ClockArrays, c: int, moment: float) -> float:
     """Return the working quarters of clock `c` before a moment."""
     weeks, quarter, base = 0.0, int(moment), 0
@@ -26,7 +26,7 @@ def worked(clocks: ClockArrays, c: int, moment: float) -> float:
     return float(day.start + weeks * clocks.clock[c].week_total + low + part)
 
 
-@compiled
+@inlined
 def reach(clocks: ClockArrays, c: int, amount: float) -> float:
     """Return when an amount of work counted from the beginning is done."""
     clock = clocks.clock[c]
@@ -40,7 +40,7 @@ def reach(clocks: ClockArrays, c: int, amount: float) -> float:
     return float((amount - k) + (weeks * PER_WEEK + clocks.at[clock.at_first + rest]))
 
 
-@compiled
+@inlined
 def add(clocks: ClockArrays, c: int, moment: float, quarters: float) -> float:
     """Return when `quarters` of work begun at `moment` are done."""
     if clocks.clock[c].always:
@@ -50,7 +50,7 @@ def add(clocks: ClockArrays, c: int, moment: float, quarters: float) -> float:
     return max(moment, reach(clocks, c, worked(clocks, c, moment) + quarters))
 
 
-@compiled
+@inlined
 def opening(clocks: ClockArrays, c: int, moment: float) -> float:
     """Return the first working moment at or after `moment`."""
     if clocks.clock[c].always:
@@ -59,7 +59,7 @@ def opening(clocks: ClockArrays, c: int, moment: float) -> float:
     return max(moment, reach(clocks, c, amount) - 1.0)
 
 
-@compiled
+@inlined
 def days_worked(clocks: ClockArrays, c: int, moment: float) -> float:
     """Return the working days before a moment, the current day in part."""
     weeks, quarter, base = 0.0, int(moment), 0
@@ -78,7 +78,7 @@ def days_worked(clocks: ClockArrays, c: int, moment: float) -> float:
     return float(weeks * clocks.clock[c].week_days + part + low)
 
 
-@compiled
+@inlined
 def add_days(clocks: ClockArrays, c: int, moment: float, days: float) -> float:
     """Return when `days` working days begun at `moment` are done."""
     if days <= TINY:
@@ -95,7 +95,7 @@ def add_days(clocks: ClockArrays, c: int, moment: float, days: float) -> float:
     return max(moment, reach(clocks, c, before + (amount - k) * day.hours))
 
 
-@compiled
+@inlined
 def unbroken(clocks: ClockArrays, c: int, ready: float, length: float) -> float:
     """Return the first start whose work meets no closed day, where there is one."""
     first = opening(clocks, c, ready)

@@ -1,24 +1,28 @@
-"""Drawn durations: the same seed gives the same numbers, job by job and block by block.
+"""Drawn durations: the same seed, the same numbers, job by job and sample by sample.
 
-Every job, vendor, car and person has a random stream of its own (counter-based
-Philox, Salmon et al. 2011), so a change to one job leaves all other draws alone:
-common random numbers for every comparison.
+Every job, vendor, car and person has random numbers of its own (`uniforms`), so a
+change to one job leaves all other draws alone: common random numbers for every
+comparison.
 """
 
 from __future__ import annotations
 
-import hashlib
 import math
 from concurrent.futures import ThreadPoolExecutor
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr, ndtri
 
-from scheduling.estimates import USUAL_FACTORS
+from scheduling.compiled import PLAIN
+from scheduling.estimates import USUAL_FACTORS, Spread
 from scheduling.many_moments import add_days_each
 from scheduling.network import Network
 from scheduling.plan import Factors, Plan
+from scheduling.sampling.draw_steps import draw_rows
+from scheduling.sampling.quantiles import SCORES, read, table_of
+from scheduling.sampling.uniforms import key_of, uniforms
 from scheduling.shared_plan import SharedPlan, pace_of
 from scheduling.work import HAND_KINDS, SENT_KINDS, PromisedReturn, Work
 
@@ -26,13 +30,14 @@ Floats = NDArray[np.float64]
 
 BLOCK = 5_000
 NEARLY_ONE = 1.0 - 1e-12
-
-
-def stream(seed: int, name: str, block: int) -> np.random.Generator:
-    """Return the random stream of one named thing in one block."""
-    digest = hashlib.blake2b(f"{name}\0{block}".encode(), digest_size=8).digest()
-    key = np.array([seed % 2**64, int.from_bytes(digest, "little")], dtype=np.uint64)
-    return np.random.Generator(np.random.Philox(key=key))
+ASK = np.dtype(
+    [
+        *((name, np.uint64) for name in ("key", "again", "second")),
+        *((name, np.float64) for name in ("chance", "pace")),
+        *((name, np.int64) for name in ("row", "table", "fresh", "common")),
+    ],
+    align=True,
+)
 
 
 def factors_of(plan: Plan) -> Factors:
@@ -41,23 +46,25 @@ def factors_of(plan: Plan) -> Factors:
 
 
 class Drawer:
-    """Draws one block of samples for every job of a network."""
+    """Draws the samples of one block for every job of a network."""
 
     def __init__(
         self, network: Network, shared: SharedPlan, seed: int, block: int, size: int
     ) -> None:
-        self._network, self._shared = network, shared
-        self._seed, self._block, self._size = seed, block, size
+        self._network, self._shared, self._seed = network, shared, seed
+        self._offset, self._size = block * BLOCK, size
         self._factors = factors_of(network.plan)
         self._rejects = {one.id: one.reject_chance for one in network.plan.vendors}
         self._scores: dict[str, Floats] = {}
-        self._common: dict[tuple[tuple[float, str], ...], Floats] = {}
+        self._common: dict[tuple[tuple[float, str], ...], int] = {(): 0}
+        self._commons = [np.ones(size)]
+        self._table: dict[tuple[Spread, float], int] = {}
 
-    def all(self, threads: int = 1) -> Floats:
+    def all(self, threads: int = 1, plain: bool = PLAIN) -> Floats:
         """Return the drawn amounts, jobs x samples, in the order of the nodes.
 
         Lengths in each job's own unit, or moments of return where promised. The
-        numbers are the same whatever the number of threads.
+        numbers are the same whatever the number of threads, compiled or `plain`.
         """
         works = [
             (number, work)
@@ -65,53 +72,75 @@ class Drawer:
             for work in node.works
         ]
         amounts = np.empty((len(works), self._size))
-        for number, work in works:
-            self._prepare(number, work)
-
-        def draw(first: int) -> None:
-            for row in range(first, len(works), threads):
-                amounts[row] = self._draw(*works[row])
-
+        asks = []
+        for row, (number, work) in enumerate(works):
+            if work.promise:
+                amounts[row] = self._returned(work, work.promise)
+            else:
+                asks.append(self._ask(row, number, work))
+        found = np.array(asks, dtype=ASK)
+        kept = [table_of(law, spent) for law, spent in self._table]
+        tables = np.array(kept).reshape(-1, len(SCORES))
+        commons = np.array(self._commons)
+        if plain:
+            self._draw_rows(found, tables, commons, amounts)
+            return amounts
         with ThreadPoolExecutor(threads) as pool:
-            list(pool.map(draw, range(threads)))
+            runs = [
+                pool.submit(
+                    draw_rows, found, tables, commons, amounts, self._offset, n, threads
+                )
+                for n in range(threads)
+            ]
+        for run in runs:
+            run.result()
         return amounts
 
-    def _prepare(self, number: int, work: Work) -> None:
-        """Draw what several jobs share, before any thread asks for it."""
-        if work.promise:
-            self._score(f"vendor:{work.job.vendor}")
-            return
+    def _draw_rows(
+        self, asks: NDArray[Any], tables: Floats, commons: Floats, amounts: Floats
+    ) -> None:
+        for ask in asks:
+            lengths = read(tables[ask["table"]], self._uniforms(ask["key"]))
+            lengths = lengths * commons[ask["common"]] * ask["pace"]
+            if ask["chance"] > 0:
+                again = self._uniforms(ask["again"]) < ask["chance"]
+                second = read(tables[ask["fresh"]], self._uniforms(ask["second"]))
+                lengths = np.where(again, lengths + second * ask["pace"], lengths)
+            amounts[ask["row"]] = lengths
+
+    def _uniforms(self, key: np.uint64) -> Floats:
+        return uniforms(key, self._offset, self._size)
+
+    def _ask(self, row: int, number: int, work: Work) -> tuple[Any, ...]:
+        """Return what one job's row is drawn with."""
+        name = f"job:{work.job.id}"
+        keys = (name, f"{name} again", f"{name} second")
+        return (
+            *(key_of(self._seed, one) for one in keys),
+            self._again(work),
+            self._pace(number, work),
+            row,
+            self._number(work.spread, work.spent),
+            self._number(work.spread, 0.0),
+            self._shares(number, work),
+        )
+
+    def _number(self, law: Spread, spent: float) -> int:
+        return self._table.setdefault((law, max(spent, 0.0)), len(self._table))
+
+    def _shares(self, number: int, work: Work) -> int:
+        """Return the row of what a job shares with others, drawn once for all."""
         key = self._key(number, work)
-        if key and key not in self._common:
+        if key not in self._common:
+            self._common[key] = len(self._commons)
             total = sum(share * self._score(name) for share, name in key)
-            self._common[key] = np.exp(total)
+            self._commons.append(np.exp(total))
+        return self._common[key]
 
     def _score(self, name: str) -> Floats:
         if name not in self._scores:
-            random = stream(self._seed, name, self._block)
-            self._scores[name] = random.standard_normal(self._size)
+            self._scores[name] = ndtri(self._uniforms(key_of(self._seed, name)))
         return self._scores[name]
-
-    def _draw(self, number: int, work: Work) -> Floats:
-        random = stream(self._seed, f"job:{work.job.id}", self._block)
-        scores = random.standard_normal(self._size)
-        if work.promise:
-            return self._returned(work, work.promise, scores)
-        if work.spent > 0:
-            length = work.spread.draw_beyond(work.spent, scores)
-        else:
-            length = work.spread.draw(scores)
-        key = self._key(number, work)
-        if key:
-            length *= self._common[key]
-        pace = self._pace(number, work)
-        length *= pace
-        chance = self._again(work)
-        if chance > 0:
-            again = random.random(self._size) < chance
-            second = work.spread.draw(random.standard_normal(self._size))
-            length = np.where(again, length + pace * second, length)
-        return length
 
     def _again(self, work: Work) -> float:
         """Return the chance that the whole job has to be done a second time."""
@@ -142,8 +171,9 @@ class Drawer:
         team = self._shared.team[number]
         return pace_of(self._network, work, team) if team else 1.0
 
-    def _returned(self, work: Work, promise: PromisedReturn, scores: Floats) -> Floats:
+    def _returned(self, work: Work, promise: PromisedReturn) -> Floats:
         """Return when a promised part is back, given that it is not back yet."""
+        scores = ndtri(self._uniforms(key_of(self._seed, f"job:{work.job.id}")))
         if promise.log_sd <= 0:
             return np.full(self._size, promise.due)
         common = min(self._factors.vendor, 0.95 * promise.log_sd)

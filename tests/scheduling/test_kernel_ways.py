@@ -23,7 +23,7 @@ def placed(found: Any, flow: Flow, threads: int, plain: bool) -> Any:
     """Return hits and times of one block of samples."""
     kernel = Kernel(found.network, found.shared, flow, threads=threads, plain=plain)
     times = kernel.times_for(
-        Drawer(found.network, found.shared, 3, 0, SIZE).all(threads)
+        Drawer(found.network, found.shared, 3, 0, SIZE).all(threads, plain)
     )
     goals = [goal for goal in found.goals.values() if goal.ends]
     return kernel.run(times, goals), times
@@ -37,6 +37,7 @@ def test_compiled_and_plain_agree_on_every_plan(plan: Plan) -> None:
     for flow in (found.odds.kernel.flow, free_flow(found.network)):
         hits, times = placed(found, flow, 1, plain=False)
         plain_hits, plain = placed(found, flow, 1, plain=True)
+        assert np.array_equal(times.amounts, plain.amounts)
         assert np.allclose(times.ready, plain.ready, **CLOSE)
         assert np.allclose(times.start, plain.start, **CLOSE)
         assert np.allclose(times.finish, plain.finish, **CLOSE)
