@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.db import transaction
 
 from builds.actions.errors import Refused
-from builds.actions.record import change, record
+from builds.actions.record import change_and_record
 from builds.actions.work import locked
 from builds.models import Found, Job, Kind, State, User, Workshop
 
@@ -27,18 +27,9 @@ def record_choice(*, by: User, job: Job, choice: str, words: str = "") -> Job:
         "finished": now,
         "remaining": None,
     }
-    before, after = change(job, fields)
-    record(
-        by=by,
-        verb="recorded choice",
-        subject=job,
-        job=job,
-        before=before,
-        after=after | {"choice": choice},
-        words=words,
-        typed=False,
+    return change_and_record(
+        job, fields, by=by, verb="recorded choice", words=words, told={"choice": choice}
     )
-    return job
 
 
 @transaction.atomic
@@ -55,15 +46,6 @@ def answer_found_work(*, by: User, job: Job, yes: bool, words: str = "") -> Job:
         "found": Found.YES if yes else Found.NO,
         "state": State.OPEN if yes else State.LEFT_OUT,
     }
-    before, after = change(job, fields)
-    record(
-        by=by,
-        verb="answered found work",
-        subject=job,
-        job=job,
-        before=before,
-        after=after,
-        words=words,
-        typed=False,
+    return change_and_record(
+        job, fields, by=by, verb="answered found work", words=words
     )
-    return job

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from builds.actions.errors import Refused
 from builds.actions.ready import check_may_begin, check_may_end
-from builds.actions.record import change, record
+from builds.actions.record import change_and_record
 from builds.actions.work import AWAY, locked
 from builds.models import Job, Kind, PastReturn, State, User, Workshop
 from builds.planning.waits import vendor_days
@@ -40,18 +40,7 @@ def send_job(
     }
     if pieces is not None:
         fields["pieces"] = pieces
-    before, after = change(job, fields)
-    record(
-        by=by,
-        verb="sent job",
-        subject=job,
-        job=job,
-        before=before,
-        after=after,
-        words=words,
-        typed=False,
-    )
-    return job
+    return change_and_record(job, fields, by=by, verb="sent job", words=words)
 
 
 @transaction.atomic
@@ -74,18 +63,7 @@ def check_in_pieces(
         fields["pieces"] = pieces_back
     if pieces_noted is not None:
         fields["pieces_noted"] = pieces_noted
-    before, after = change(job, fields)
-    record(
-        by=by,
-        verb="checked in pieces",
-        subject=job,
-        job=job,
-        before=before,
-        after=after,
-        words=words,
-        typed=False,
-    )
-    return job
+    return change_and_record(job, fields, by=by, verb="checked in pieces", words=words)
 
 
 @transaction.atomic
@@ -106,19 +84,10 @@ def book_back(*, by: User, job: Job, words: str = "") -> Job:
     }
     if job.pieces is not None:
         fields["pieces_back"] = job.pieces
-    before, after = change(job, fields)
-    after |= _keep_return(job, now.date())
-    record(
-        by=by,
-        verb="booked back",
-        subject=job,
-        job=job,
-        before=before,
-        after=after,
-        words=words,
-        typed=False,
+    told = _keep_return(job, now.date())
+    return change_and_record(
+        job, fields, by=by, verb="booked back", words=words, told=told
     )
-    return job
 
 
 def _keep_return(job: Job, back: date) -> dict[str, float]:

@@ -7,7 +7,7 @@ from datetime import date
 from django.db import transaction
 
 from builds.actions.errors import Refused
-from builds.actions.record import change, check_sane, record
+from builds.actions.record import change_and_record, check_sane
 from builds.actions.work import AWAY, locked
 from builds.models import Job, Promise, User, Workshop
 
@@ -30,15 +30,12 @@ def record_promise(
     promise = Promise.objects.create(
         job=job, date=promised, given=given, by=str(by), said=said
     )
-    before, after = change(job, {"promised": promised})
-    record(
+    change_and_record(
+        job,
+        {"promised": promised},
         by=by,
         verb="recorded promise",
-        subject=job,
-        job=job,
-        before=before,
-        after=after | {"given": given},
         words=said,
-        typed=False,
+        told={"given": given},
     )
     return promise

@@ -90,6 +90,30 @@ def change(
     return _differences(before, fields)
 
 
+def change_and_record(
+    job: Job,
+    fields: Mapping[str, Any],
+    *,
+    by: User,
+    verb: str,
+    words: str = "",
+    told: Mapping[str, Any] | None = None,
+) -> Job:
+    """Set what somebody did to a job, and write it down with what they told."""
+    before, after = change(job, fields)
+    record(
+        by=by,
+        verb=verb,
+        subject=job,
+        job=job,
+        before=before,
+        after=after | dict(told or {}),
+        words=words,
+        typed=False,
+    )
+    return job
+
+
 def update(
     row: models.Model, fields: Mapping[str, Any]
 ) -> tuple[dict[str, Any], dict[str, Any]]:

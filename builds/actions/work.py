@@ -6,7 +6,7 @@ from django.db import transaction
 
 from builds.actions.errors import NotReady, Refused
 from builds.actions.ready import check_may_begin, check_may_end, started_after
-from builds.actions.record import change, record
+from builds.actions.record import change_and_record, record
 from builds.models import Job, Kind, Person, State, User, Workshop
 
 AWAY = (Kind.OUTSIDE, Kind.ORDER)
@@ -27,17 +27,7 @@ def start_job(*, by: User, job: Job, person: Person | None = None) -> Job:
     fields = {"state": State.UNDER_WAY, "started": Workshop.current().clock()}
     if person is not None:
         fields["person"] = person
-    before, after = change(job, fields)
-    record(
-        by=by,
-        verb="started job",
-        subject=job,
-        job=job,
-        before=before,
-        after=after,
-        typed=False,
-    )
-    return job
+    return change_and_record(job, fields, by=by, verb="started job")
 
 
 @transaction.atomic
@@ -48,18 +38,14 @@ def stop_job(
     job = locked(job)
     if job.state != State.UNDER_WAY:
         raise Refused(f"“{job}” is not under way.")
-    before, after = change(job, {"remaining": remaining})
-    record(
+    return change_and_record(
+        job,
+        {"remaining": remaining},
         by=by,
         verb="stopped job",
-        subject=job,
-        job=job,
-        before=before,
-        after=after | {"reason": reason},
         words=words,
-        typed=False,
+        told={"reason": reason},
     )
-    return job
 
 
 @transaction.atomic
@@ -76,18 +62,7 @@ def finish_job(*, by: User, job: Job, words: str = "") -> Job:
         "finished": now,
         "remaining": None,
     }
-    before, after = change(job, fields)
-    record(
-        by=by,
-        verb="finished job",
-        subject=job,
-        job=job,
-        before=before,
-        after=after,
-        words=words,
-        typed=False,
-    )
-    return job
+    return change_and_record(job, fields, by=by, verb="finished job", words=words)
 
 
 @transaction.atomic
@@ -105,18 +80,7 @@ def reopen_job(*, by: User, job: Job, words: str = "") -> Job:
     state = State.UNDER_WAY if job.sent else State.OPEN
     started = job.started if job.sent else None
     fields = {"state": state, "started": started, "finished": None}
-    before, after = change(job, fields)
-    record(
-        by=by,
-        verb="reopened job",
-        subject=job,
-        job=job,
-        before=before,
-        after=after,
-        words=words,
-        typed=False,
-    )
-    return job
+    return change_and_record(job, fields, by=by, verb="reopened job", words=words)
 
 
 @transaction.atomic

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from datetime import datetime
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any, cast
 
 from django import forms
 from django.forms import BaseFormSet, formset_factory
 
 from builds.forms.choice import NumberField, RowField
+from builds.forms.keeps_week import KeepsWeekForm
 from builds.forms.record import Data, RecordForm, Section
 from builds.forms.text import LONGEST_WORD, LinesField, TextField
-from builds.models import PersonTrade, WorkCalendar
-from builds.selectors.people import name_week
+from builds.models import PersonTrade
 
 LEVELS = [
     ("3", "signs off"),
@@ -25,7 +24,7 @@ BLANK_ROWS = 2
 MOST_TRADES = 60
 
 
-class PersonForm(RecordForm):
+class PersonForm(KeepsWeekForm):
     """Someone's facts."""
 
     ROW = ("name", "calendar", "note")
@@ -39,19 +38,6 @@ class PersonForm(RecordForm):
         required=False,
     )
     note = LinesField(label="Note", required=False)
-
-    def __init__(
-        self,
-        data: Data = None,
-        *,
-        calendars: Iterable[WorkCalendar],
-        now: datetime | None = None,
-        initial: Mapping[str, Any] | None = None,
-    ) -> None:
-        super().__init__(data, now=now, initial=initial)
-        field = self.fields["calendar"]
-        assert isinstance(field, RowField)
-        field.offer(calendars, name_week)
 
 
 class TradeForm(RecordForm):

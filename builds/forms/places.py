@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from django import forms
 
 from builds.forms.choice import RowField, WholeField
+from builds.forms.keeps_week import KeepsWeekForm
 from builds.forms.record import Data, RecordForm, Section
 from builds.forms.text import TextField
-from builds.models import Place, WorkCalendar
-from builds.selectors.people import name_week
+from builds.models import Place
 
 
-class PlaceForm(RecordForm):
+class PlaceForm(KeepsWeekForm):
     """A place's facts."""
 
     ROW = ("name", "capacity", "calendar")
@@ -28,18 +28,6 @@ class PlaceForm(RecordForm):
         nothing="the workshop’s usual week",
         required=False,
     )
-
-    def __init__(
-        self,
-        data: Data = None,
-        *,
-        calendars: Iterable[WorkCalendar],
-        initial: Mapping[str, Any] | None = None,
-    ) -> None:
-        super().__init__(data, initial=initial)
-        field = self.fields["calendar"]
-        assert isinstance(field, RowField)
-        field.offer(calendars, name_week)
 
 
 class PlacesForm(RecordForm):

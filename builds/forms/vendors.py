@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from datetime import datetime
 from typing import Any
 
-from builds.forms.choice import NumberField, RowField, WholeField
-from builds.forms.record import Data, RecordForm, Section
+from builds.forms.choice import NumberField, WholeField
+from builds.forms.keeps_week import KeepsWeekForm
+from builds.forms.record import Section
 from builds.forms.text import LinesField, TextField
 from builds.forms.typed import DayField
-from builds.models import Vendor, WorkCalendar
-from builds.selectors.people import name_week
+from builds.models import Vendor
 
 
-class VendorForm(RecordForm):
+class VendorForm(KeepsWeekForm):
     """A vendor's facts."""
 
     ROW = (
@@ -35,9 +33,6 @@ class VendorForm(RecordForm):
     name = TextField(label="Name")
     does = TextField(label="What they do", required=False)
     phone = TextField(label="Telephone", longest=100, required=False)
-    calendar = RowField(
-        label="Working week", nothing="the workshop’s usual week", required=False
-    )
     minimum_charge = NumberField(label="Minimum charge", required=False)
     slot_every = WholeField(
         label="A slot every so many working days", least=1, most=1000, required=False
@@ -47,19 +42,6 @@ class VendorForm(RecordForm):
         label="Comes back not right, times in 100", most=100, required=False
     )
     note = LinesField(label="Note", required=False)
-
-    def __init__(
-        self,
-        data: Data = None,
-        *,
-        calendars: Iterable[WorkCalendar],
-        now: datetime | None = None,
-        initial: Mapping[str, Any] | None = None,
-    ) -> None:
-        super().__init__(data, now=now, initial=initial)
-        field = self.fields["calendar"]
-        assert isinstance(field, RowField)
-        field.offer(calendars, name_week)
 
     def clean(self) -> dict[str, Any]:
         """Turn hundredths into a chance; a slot rule needs both its halves."""

@@ -32,7 +32,7 @@ class TradeLine:
 class Away:
     """A stretch of days away; `gone` says that it is over."""
 
-    id: int
+    pk: int
     first: date
     last: date
     gone: bool

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from builds.access.gates import lead_only, load_job
 from builds.forms import job_acts as forms
 from builds.forms.record import RecordForm
-from builds.models import Job, Workshop
+from builds.models import Job, Kind, Workshop
 from builds.selectors.job import job_page
 
 FORMS: dict[str, type[RecordForm]] = {
@@ -25,6 +27,31 @@ FORMS: dict[str, type[RecordForm]] = {
     "back": forms.WordsForm,
     "leave_out": forms.WordsForm,
 }
+
+
+# What opens a question, and the button that answers it, in the order of the page.
+ASKS = {
+    "found": ("Nobody quoted this: the customer’s yes or no", "Take down the answer"),
+    "choice": ("The customer has chosen", "Take down the choice"),
+    "stop": ("Put it down with some left", "Put it down"),
+    "send": ("It has left for the vendor", "Sent"),
+    "count": ("Count pieces in", "Count in"),
+    "back": ("It is all back and looked over", "Accept it"),
+    "promise": ("Take down a date they gave", "Keep the date"),
+    "trouble": ("Something’s wrong", "Write it down"),
+}
+ORDERED = ("It is ordered", "Ordered")
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """A question of the page that is folded away until somebody asks it."""
+
+    name: str
+    form: RecordForm
+    action: str
+    summary: str
+    act: str
 
 
 @lead_only
@@ -62,5 +89,16 @@ def show_job(
     if form is not None:
         shown[asked] = form
     context = {"page": page, "acts": acts, "forms": shown, "asked": asked}
-    context |= {"refused": refused}
+    context |= {"refused": refused, "asks": _asks(job, acts, shown)}
     return render(request, "lead/job.html", context, status=status)
+
+
+def _asks(
+    job: Job, acts: Collection[str], forms: Mapping[str, RecordForm]
+) -> list[Ask]:
+    words = ASKS | ({"send": ORDERED} if job.kind == Kind.ORDER else {})
+    return [
+        Ask(name, forms[name], reverse(f"job_{name}", args=[job.key]), *said)
+        for name, said in words.items()
+        if name in acts
+    ]

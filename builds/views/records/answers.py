@@ -15,6 +15,7 @@ from django.urls import reverse
 from builds.actions.errors import Conflict, PlanRefused, Refused
 from builds.forms.record import RecordForm, VersionedForm
 from builds.models import Event, Job, User
+from builds.models.keyed import Keyed
 from builds.selectors.last_act import act_to_undo
 
 Made = TypeVar("Made")
@@ -122,6 +123,26 @@ def press(
         messages.error(request, refused.words)
         return redirect(target, *keys)
     return done(request, words, target, *keys, undo=undo)
+
+
+def turn(
+    request: HttpRequest,
+    act: Callable[..., object],
+    words: str,
+    page: str,
+    back: str,
+    **row: Keyed,
+) -> HttpResponse:
+    """Turn something on or off by its button; `back` is the address of the other."""
+    (thing,) = row.values()
+    return press(
+        request,
+        lambda: act(by=who(request), **row),
+        words,
+        page,
+        thing.key,
+        undo=undo_by(back, thing.key),
+    )
 
 
 def undo_of(name: str, by: User, job: Job, seen: Event | None) -> str:

@@ -9,15 +9,7 @@ from builds.access.gates import lead_only, load_build
 from builds.actions import builds as act
 from builds.forms.cars import CarEditForm, CarForm
 from builds.models import Build
-from builds.views.records.answers import (
-    attempt,
-    done,
-    posted,
-    press,
-    show,
-    undo_by,
-    who,
-)
+from builds.views.records.answers import attempt, done, posted, show, turn, who
 
 
 @lead_only
@@ -47,28 +39,16 @@ def car_edit(request: HttpRequest, build: Build) -> HttpResponse:
 @load_build
 @require_POST
 def car_leave_out(request: HttpRequest, build: Build) -> HttpResponse:
-    return press(
-        request,
-        lambda: act.leave_out_build(by=who(request), build=build),
-        f"{build} is left out of the plan.",
-        "car",
-        build.key,
-        undo=undo_by("car_restore", build.key),
-    )
+    words = f"{build} is left out of the plan."
+    return turn(request, act.leave_out_build, words, "car", "car_restore", build=build)
 
 
 @lead_only
 @load_build
 @require_POST
 def car_restore(request: HttpRequest, build: Build) -> HttpResponse:
-    return press(
-        request,
-        lambda: act.restore_build(by=who(request), build=build),
-        f"{build} is back in the plan.",
-        "car",
-        build.key,
-        undo=undo_by("car_leave_out", build.key),
-    )
+    words = f"{build} is back in the plan."
+    return turn(request, act.restore_build, words, "car", "car_leave_out", build=build)
 
 
 def _change(request: HttpRequest, build: Build, form: CarEditForm) -> Build:

@@ -14,15 +14,7 @@ from builds.actions import people as act
 from builds.forms.people import PersonForm
 from builds.models import Person
 from builds.selectors import people as read
-from builds.views.records.answers import (
-    attempt,
-    done,
-    posted,
-    press,
-    show,
-    undo_by,
-    who,
-)
+from builds.views.records.answers import attempt, done, posted, show, turn, who
 from builds.views.records.person_page import show_person
 
 
@@ -66,13 +58,9 @@ def person(request: HttpRequest, person: Person) -> HttpResponse:
 @load_person
 @require_POST
 def person_leave_out(request: HttpRequest, person: Person) -> HttpResponse:
-    return press(
-        request,
-        lambda: act.leave_out_person(by=who(request), person=person),
-        f"Nothing is planned for {person} any more.",
-        "person",
-        person.key,
-        undo=undo_by("person_restore", person.key),
+    words = f"Nothing is planned for {person} any more."
+    return turn(
+        request, act.leave_out_person, words, "person", "person_restore", person=person
     )
 
 
@@ -80,11 +68,7 @@ def person_leave_out(request: HttpRequest, person: Person) -> HttpResponse:
 @load_person
 @require_POST
 def person_restore(request: HttpRequest, person: Person) -> HttpResponse:
-    return press(
-        request,
-        lambda: act.restore_person(by=who(request), person=person),
-        f"Work is planned for {person} again.",
-        "person",
-        person.key,
-        undo=undo_by("person_leave_out", person.key),
+    words = f"Work is planned for {person} again."
+    return turn(
+        request, act.restore_person, words, "person", "person_leave_out", person=person
     )

@@ -15,15 +15,7 @@ from builds.forms.shows import ShowForm
 from builds.models import Show
 from builds.selectors import shows as read
 from builds.selectors.vendors import now
-from builds.views.records.answers import (
-    attempt,
-    done,
-    posted,
-    press,
-    show,
-    undo_by,
-    who,
-)
+from builds.views.records.answers import attempt, done, posted, show, turn, who
 from builds.views.records.entries import show_show
 
 
@@ -66,25 +58,13 @@ def show_edit(request: HttpRequest, show: Show) -> HttpResponse:
 @load_show
 @require_POST
 def show_cancel(request: HttpRequest, show: Show) -> HttpResponse:
-    return press(
-        request,
-        lambda: act.cancel_show(by=who(request), show=show),
-        f"Nothing is planned for {show} any more.",
-        "show",
-        show.key,
-        undo=undo_by("show_restore", show.key),
-    )
+    words = f"Nothing is planned for {show} any more."
+    return turn(request, act.cancel_show, words, "show", "show_restore", show=show)
 
 
 @lead_only
 @load_show
 @require_POST
 def show_restore(request: HttpRequest, show: Show) -> HttpResponse:
-    return press(
-        request,
-        lambda: act.restore_show(by=who(request), show=show),
-        f"{show} is planned for again.",
-        "show",
-        show.key,
-        undo=undo_by("show_cancel", show.key),
-    )
+    words = f"{show} is planned for again."
+    return turn(request, act.restore_show, words, "show", "show_cancel", show=show)

@@ -15,15 +15,7 @@ from builds.forms.vendors import VendorForm
 from builds.models import Vendor
 from builds.selectors import vendors as read
 from builds.selectors.people import calendars
-from builds.views.records.answers import (
-    attempt,
-    done,
-    posted,
-    press,
-    show,
-    undo_by,
-    who,
-)
+from builds.views.records.answers import attempt, done, posted, show, turn, who
 from builds.views.records.vendor_page import show_vendor, vendor_form
 
 
@@ -65,13 +57,9 @@ def vendor(request: HttpRequest, vendor: Vendor) -> HttpResponse:
 @load_vendor
 @require_POST
 def vendor_leave_out(request: HttpRequest, vendor: Vendor) -> HttpResponse:
-    return press(
-        request,
-        lambda: act.leave_out_vendor(by=who(request), vendor=vendor),
-        f"{vendor} gets nothing new.",
-        "vendor",
-        vendor.key,
-        undo=undo_by("vendor_restore", vendor.key),
+    words = f"{vendor} gets nothing new."
+    return turn(
+        request, act.leave_out_vendor, words, "vendor", "vendor_restore", vendor=vendor
     )
 
 
@@ -79,11 +67,7 @@ def vendor_leave_out(request: HttpRequest, vendor: Vendor) -> HttpResponse:
 @load_vendor
 @require_POST
 def vendor_restore(request: HttpRequest, vendor: Vendor) -> HttpResponse:
-    return press(
-        request,
-        lambda: act.restore_vendor(by=who(request), vendor=vendor),
-        f"{vendor} gets work again.",
-        "vendor",
-        vendor.key,
-        undo=undo_by("vendor_leave_out", vendor.key),
+    words = f"{vendor} gets work again."
+    return turn(
+        request, act.restore_vendor, words, "vendor", "vendor_leave_out", vendor=vendor
     )
