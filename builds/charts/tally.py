@@ -33,14 +33,28 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """The strokes of one week."""
+    """The strokes of one week, and the three paths that draw them."""
 
     height: float
     line: float
     own: tuple[Stroke, ...]
-    over: tuple[str, ...]  # paths of the leaning strokes
+    leaning: tuple[str, ...]
     width: float = WIDTH
-    wide: float = WIDE
+
+    @property
+    def outline(self) -> str:
+        """Give the path around the hours there are."""
+        return "".join(_box(one.x, one.y, one.height) for one in self.own)
+
+    @property
+    def solid(self) -> str:
+        """Give the path of those that the plan uses."""
+        return "".join(_box(one.x, one.y, one.solid) for one in self.own if one.solid)
+
+    @property
+    def over(self) -> str:
+        """Give the path of the hours beyond."""
+        return "".join(self.leaning)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +90,12 @@ def tally(own: float, given: float, over: float, frame: Frame) -> Tally:
         height=height,
         line=line,
         own=tuple(_own(own / frame.stroke, given / frame.stroke, line)),
-        over=tuple(_over(over / frame.stroke, line)),
+        leaning=tuple(_over(over / frame.stroke, line)),
     )
+
+
+def _box(x: float, y: float, height: float) -> str:
+    return f"M{x:g} {y:g}h{WIDE}v{height:g}h-{WIDE}z"
 
 
 def _ranks(hours: float, stroke: float) -> int:

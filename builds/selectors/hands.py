@@ -44,6 +44,12 @@ class HandsPage:
     stroke: float
 
     @property
+    def opened(self) -> Row | None:
+        """Give the row that shows its figures."""
+        rows = (*self.people, *self.places, *self.roomy_places)
+        return next((row for row in rows if row.opened), None)
+
+    @property
     def further(self) -> int:
         """Give how many weeks to show next; nought where there are no more."""
         return min(MOST_WEEKS, self.weeks + MORE) if self.weeks < MOST_WEEKS else 0
@@ -55,8 +61,8 @@ def span_of(now: date, weeks: int) -> tuple[date, date]:
     return first, first + timedelta(days=7 * weeks - 1)
 
 
-def hands_page(load: Load, *, now: date, weeks: int) -> HandsPage:
-    """Give the page of the next `weeks` weeks, from the hours the plan asks."""
+def hands_page(load: Load, *, now: date, weeks: int, opened: str) -> HandsPage:
+    """Give the page of the next `weeks` weeks; the row `opened` with its figures."""
     first, last = span_of(now, weeks)
     jobs = {job.key: job for job in Job.objects.select_related("build")}
     people = list(
@@ -77,15 +83,16 @@ def hands_page(load: Load, *, now: date, weeks: int) -> HandsPage:
             jobs,
             what=_room(one),
             stroke=stroke,
-            slug=f"place-{number}",
+            slug=f"place-{one.pk}",
+            opened=opened == f"place-{one.pk}",
         )
-        for number, one in enumerate(used)
+        for one in used
     ]
     return HandsPage(
         first=first,
         last=last,
         weeks=weeks,
-        bottleneck=bottleneck({str(one): by_person[one.key] for one in people}, jobs),
+        bottleneck=bottleneck([(str(one), by_person[one.key]) for one in people], jobs),
         free=_free(people, by_person),
         people=tuple(
             row_of(
@@ -94,11 +101,12 @@ def hands_page(load: Load, *, now: date, weeks: int) -> HandsPage:
                 jobs,
                 what=", ".join(trade.trade for trade in one.trades.all()),
                 stroke=stroke,
-                slug=f"person-{number}",
+                slug=f"person-{one.pk}",
+                opened=opened == f"person-{one.pk}",
                 key=one.key,
                 away=tuple(one.away.all()),
             )
-            for number, one in enumerate(people)
+            for one in people
         ),
         places=tuple(one for one in rooms if one.over_weeks),
         roomy_places=tuple(one for one in rooms if not one.over_weeks),

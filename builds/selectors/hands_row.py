@@ -57,6 +57,7 @@ class Row:
     what: str
     key: str
     slug: str
+    opened: bool
     weeks: tuple[Week, ...]
 
     @property
@@ -83,14 +84,16 @@ def row_of(
     what: str,
     stroke: float,
     slug: str,
+    opened: bool,
     key: str = "",
     away: Spans = (),
 ) -> Row:
-    """Give the row of a person (`key`) or a place."""
+    """Give the row of a person (`key`) or a place; `opened` with its jobs."""
     held = frame(stroke, [one.has for one in weeks], [one.over for one in weeks])
     lead_to = "job_who" if key else "job"
+    jobs = jobs if opened else {}
     found = tuple(_week(one, jobs, held, away, lead_to) for one in weeks)
-    return Row(name, what, key, slug, found)
+    return Row(name, what, key, slug, opened, found)
 
 
 def whole(hours: float) -> str:

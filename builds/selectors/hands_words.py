@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -39,7 +39,7 @@ class Bottleneck:
 
 
 def bottleneck(
-    weeks: Mapping[str, Sequence[WeekHours]], jobs: Jobs
+    people: Iterable[tuple[str, Sequence[WeekHours]]], jobs: Jobs
 ) -> Bottleneck | None:
     """Give the trade with most hours over, in its worst week; None if nobody is over.
 
@@ -47,7 +47,7 @@ def bottleneck(
     """
     found = [
         Bottleneck(trade, name, week.monday, week.asked, hours, week.has)
-        for name, own in weeks.items()
+        for name, own in people
         for week in own
         if week.over
         for trade, hours in by_trade(week, jobs).items()

@@ -16,10 +16,12 @@ def test_finds_who_is_asked_for_too_much_and_what_makes_up_the_week(visit):
     jory = page.get_by_role("article", name="Jory Pellmount")
     assert "over" in jory.locator(".tally").first.inner_text()
     assert "full" in jory.locator(".tally").first.inner_text()
-    jory.locator("summary").click()
+    jory.get_by_role("link", name="In figures, and the jobs").click()
     table = jory.get_by_role("table", name="Jory Pellmount week by week")
     assert "Q-1" in table.inner_text()
     assert table.locator("a[href$='/who/']").count() > 5
+    jory.get_by_role("link", name="Fold the figures away").click()
+    table.wait_for(state="detached")
     jory.get_by_role("heading").get_by_role("link").click()
     page.get_by_role("heading", level=1, name="Jory Pellmount, week by week").wait_for()
 

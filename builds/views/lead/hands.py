@@ -18,6 +18,7 @@ from builds.selectors.plan_words import plan_words
 from builds.selectors.weeks import WEEK, Hours
 
 USUAL, USUAL_DIARY = 12, 4
+ROW = "lead/_hand_row.html"
 
 
 @lead_only
@@ -29,9 +30,11 @@ def hands(request: HttpRequest) -> HttpResponse:
     today = (moment(forecast.answer["now"]) or Workshop.current().clock()).date()
     weeks = WeeksForm(request.GET).count(USUAL)
     load = load_of(forecast.answer, span_of(today, weeks)[1])
-    page = hands_page(load, now=today, weeks=weeks)
-    context = {"page": page, "plan": plan_words(forecast.answer)}
-    return render(request, "lead/hands.html", context)
+    opened = request.GET.get("row", "")
+    page = hands_page(load, now=today, weeks=weeks, opened=opened)
+    context = {"page": page, "plan": plan_words(forecast.answer), "row": page.opened}
+    part = page.opened and request.headers.get("HX-Target") == page.opened.slug
+    return render(request, ROW if part else "lead/hands.html", context)
 
 
 @staff_only

@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from builds.charts.tally import RANK, STROKES, frame, stroke_size, tally
+from builds.charts.tally import RANK, STROKES, WIDE, frame, stroke_size, tally
 
 
 def drawn(own, given, over, stroke=4.0):
@@ -18,14 +18,14 @@ def test_hours_there_are_hang_from_the_line_solid_where_given():
     assert [one.solid for one in week.own] == [RANK] * 3 + [RANK / 2] + [0] * 4
     assert [one.height for one in week.own] == [RANK] * 7 + [RANK / 2]
     assert all(one.y > week.line for one in week.own)
-    assert week.over == ()
+    assert week.over == ""
 
 
 def test_hours_over_lean_above_the_line():
     week = drawn(30, 30, 10)
     # 10 h: two strokes and a half.
-    assert len(week.over) == 3
-    for path in week.over:
+    assert len(week.leaning) == 3
+    for path in week.leaning:
         foot = float(path.split()[1].split("l")[0])
         assert foot < week.line
 
@@ -57,8 +57,15 @@ def test_everything_stays_inside_the_picture(own, over):
     stroke = stroke_size([own, over])
     week = tally(own, own / 2, over, frame(stroke, [own, 40], [over, 3]))
     for one in week.own:
-        assert 0 <= one.x <= week.width - week.wide
+        assert 0 <= one.x <= week.width - WIDE
         assert one.y + one.height <= week.height
-    for path in week.over:
+    for path in week.leaning:
         foot, top = (float(n) for n in (path.split()[1].split("l")[0], path.split()[2]))
         assert foot + top >= 0
+
+
+def test_the_paths_draw_every_stroke_once():
+    week = drawn(30, 14, 10)
+    assert week.outline.count("M") == 8
+    assert week.solid.count("M") == 4  # three and a half
+    assert week.over.count("M") == 3

@@ -51,16 +51,45 @@ def test_says_hours_over_and_free_in_words(busy, look):
     assert "18 Jan 18 h free" in page
 
 
-def test_the_table_says_the_same_and_names_the_jobs_by_car(busy, look):
-    page = look()
+def row_of(user):
+    return f"person-{user.person.pk}"
+
+
+def test_the_table_says_the_same_and_names_the_jobs_by_car(busy, tom, look):
+    page = look(row=row_of(tom))
     assert "62 h, 22 h over 40 h 40 h none 22 h Grey coupe :" in page
     either = r"Grey coupe : (Sill 28 h , Floor 12 h|Floor 34 h , Sill 6 h)"
     assert re.search(either, page)
 
 
-def test_a_job_can_be_given_to_somebody_else_from_here(busy, lead_client):
-    page = lead_client.get(reverse("hands")).content.decode()
+def test_a_job_can_be_given_to_somebody_else_from_here(busy, tom, lead_client):
+    page = lead_client.get(reverse("hands"), {"row": row_of(tom)}).content.decode()
     assert f'href="{reverse("job_who", args=["sill"])}"' in page
+
+
+def test_figures_are_shown_for_the_row_that_is_asked_for(busy, tom, lead_client):
+    page = lead_client.get(reverse("hands")).content.decode()
+    assert "<table" not in page
+    assert f"row={row_of(tom)}#{row_of(tom)}" in html.unescape(page)
+    page = lead_client.get(reverse("hands"), {"row": row_of(tom)}).content.decode()
+    assert page.count("<table") == 1
+    assert f'href="/hands/?weeks=12#{row_of(tom)}"' in page
+
+
+def test_the_row_comes_alone_where_only_it_is_asked_for(busy, tom, lead_client):
+    answer = lead_client.get(
+        reverse("hands"),
+        {"row": row_of(tom)},
+        headers={"HX-Request": "true", "HX-Target": row_of(tom)},
+    )
+    page = answer.content.decode()
+    assert page.lstrip().startswith("<article")
+    assert page.count("<article") == page.count("<table") == 1
+
+
+def test_a_row_nobody_knows_opens_nothing(busy, lead_client):
+    page = lead_client.get(reverse("hands"), {"row": "person-0"}).content.decode()
+    assert "<table" not in page
 
 
 def test_a_job_asked_for_as_well_is_named_where_the_plan_puts_it_off(look, tom, car):
@@ -68,9 +97,8 @@ def test_a_job_asked_for_as_well_is_named_where_the_plan_puts_it_off(look, tom, 
         facts = {"title": title, "trade": "panel", "likely": 40, "fixed": True}
         JobFactory(key=key, build=car, **facts)
     replan()
-    page = look()
-    toms = page.split("In figures, and the jobs of Tom")[1]
-    first = toms.split("11 Jan week 2")[1].split("18 Jan week 3")[0]
+    page = look(row=row_of(tom))
+    first = page.split("11 Jan week 2")[1].split("18 Jan week 3")[0]
     assert "Wings" in first
     assert "Doors" in first
 
@@ -124,7 +152,7 @@ def test_more_weeks_are_shown_on_request(busy, lead_client, asked, shown):
     page = lead_client.get(reverse("hands"), {"weeks": asked}).content.decode()
     people = page.split('id="places"')[0]
     assert people.count('<li class="tally">') == shown * 2  # Lena and Tom
-    assert ("weeks=24" in page) == (shown == 12)
+    assert ("Show 24 weeks" in page) == (shown == 12)
     assert ("Show " in page) == (shown < 52)
 
 
