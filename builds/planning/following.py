@@ -33,3 +33,9 @@ def plan_followed() -> dict[str, Any] | None:
     shop, newest = Workshop.current(), Forecast.objects.latest_done()
     followed = shop.followed or (told(newest.answer) if newest else None)
     return following(followed, kept=shop.keep_order)
+
+
+def told_so() -> dict[str, Any] | None:
+    """Give what the lead said of the order, if anything: it is part of the question."""
+    shop = Workshop.current()
+    return following(shop.followed, kept=shop.keep_order)

@@ -7,8 +7,8 @@ from datetime import datetime
 from typing import Any
 
 import scheduling
-from builds.models import Forecast
 from builds.planning.engine import ask
+from builds.planning.following import plan_followed
 from builds.planning.problem import build_plan
 
 Data = dict[str, Any]
@@ -35,8 +35,7 @@ def preview(
     for key, days in (delay or {}).items():
         _delay(data, key, days)
     plan = scheduling.read_plan(data)
-    followed = Forecast.objects.latest_done()
-    answer = ask(plan, following=followed.answer if followed else None)
+    answer = ask(plan, following=plan_followed())
     made_up = frozenset(key + LATE for key in delay or {})
     cleaned: Data = _without(answer, made_up)
     return cleaned

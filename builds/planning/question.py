@@ -8,6 +8,7 @@ from datetime import datetime
 
 import scheduling
 from builds.planning.engine import digest, effort
+from builds.planning.following import told_so
 from builds.planning.problem import build_plan
 
 
@@ -25,7 +26,7 @@ def read_question(*, at: datetime | None = None) -> Question:
     faults = scheduling.check_plan(plan)
     if faults:
         raise scheduling.PlanError(faults)
-    return Question(plan, digest(plan, effort(plan)))
+    return Question(plan, digest(plan, effort(plan) | {"followed": told_so()}))
 
 
 def as_rows(faults: Iterable[scheduling.Fault]) -> list[dict[str, str]]:

@@ -11,6 +11,7 @@ from django.utils import timezone
 import scheduling
 from builds.models import Forecast, ForecastState
 from builds.planning.engine import ask
+from builds.planning.following import plan_followed
 from builds.planning.pulse import LOST, Pulse
 from builds.planning.question import Question, as_rows, read_question
 
@@ -99,12 +100,9 @@ def _work_out(forecast: Forecast, question: Question) -> Forecast:
     forecast.input_hash = question.digest
     forecast.progress = "Working it out"
     forecast.save(update_fields=["input_hash", "progress"])
-    followed = Forecast.objects.latest_done()
     began = time.monotonic()
     forecast.answer = ask(
-        question.plan,
-        following=followed.answer if followed else None,
-        watch=Pulse(forecast),
+        question.plan, following=plan_followed(), watch=Pulse(forecast)
     )
     forecast.seconds = time.monotonic() - began
     return _finish(forecast)
