@@ -14,7 +14,7 @@ import scheduling
 from builds.models import Forecast, ForecastState, Search, SearchState
 from builds.planning.better import cost, figures, is_proven
 from builds.planning.engine import Facts, ask
-from builds.planning.following import plan_followed
+from builds.planning.following import told_so
 from builds.planning.pulse import Pulse, Tell
 from builds.planning.question import Question, as_rows, read_question
 from builds.planning.replan import answered
@@ -73,7 +73,8 @@ def _spend(
         tell=tell,
     )
     began = time.monotonic()
-    found = ask(question.plan, seconds=seconds, following=plan_followed(), watch=pulse)
+    followed = {**forecast.answer, **(told_so() or {})}
+    found = ask(question.plan, seconds=seconds, following=followed, watch=pulse)
     spent = time.monotonic() - began
     write(search, spent=search.spent + spent, seconds=search.spent + spent)
     if not _keep(search, question, forecast, found):
