@@ -33,6 +33,7 @@ def improve(
     following: Mapping[str, Any] | None = None,
     watch: Watch | None = None,
     workers: int = 2,
+    turn: int = 0,
 ) -> Answer:
     """Answer a plan after looking for the best shared plan for a while.
 
@@ -51,6 +52,9 @@ def improve(
         the calling thread; False ends the look with the best so far.
     workers : int
         Cores to use.
+    turn : int
+        Which part of a longer look this is: each tries other orders, while the draws
+        behind the odds stay the same.
 
     Returns
     -------
@@ -61,7 +65,7 @@ def improve(
     posed = pose(plan)
     seed = plan.seed if seed is None else seed
     better = better_plan(
-        posed, seconds=seconds, seed=seed, workers=workers, watch=watch,
+        posed, seconds=seconds, seed=seed + turn, workers=workers, watch=watch,
         following=_following(posed.network, following),
     )  # fmt: skip
     return answer_with(

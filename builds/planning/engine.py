@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -24,26 +25,41 @@ Facts = dict[str, Any]
 def ask(
     plan: scheduling.Plan,
     *,
-    seconds: float | None = None,
     following: Mapping[str, Any] | None = None,
     watch: Watch | None = None,
 ) -> Facts:
-    """Answer a plan with the usual effort, or look `seconds` long for a better one.
+    """Answer a plan with the usual effort.
 
     `following` is the answer people work to; `watch` hears the share done and says
     whether to go on.
     """
-    return scheduling.answer(
-        plan, **effort(plan, seconds), **_along(following, watch)
+    return scheduling.answer(plan, **effort(plan)).as_dict()
+
+
+def look(
+    plan: scheduling.Plan,
+    *,
+    seconds: float,
+    turn: int,
+    following: Mapping[str, Any],
+    watch: Watch,
+) -> Facts:
+    """Look for a better plan, on all cores but the one that serves the pages."""
+    return scheduling.improve(
+        plan,
+        seconds=seconds,
+        samples=effort(plan)["samples"],
+        following=following,
+        watch=watch,
+        workers=max(1, (os.cpu_count() or 1) - 1),
+        turn=turn,
     ).as_dict()
 
 
-def effort(plan: scheduling.Plan, seconds: float | None = None) -> dict[str, Any]:
-    """Give how hard the engine tries: counted tries, unless there is time to spend."""
+def effort(plan: scheduling.Plan) -> dict[str, int]:
+    """Give how hard the engine usually tries: counted tries, not seconds."""
     samples = min(plan.samples, settings.FORECAST_SAMPLES)
-    if seconds is None:
-        return {"schedules": settings.FORECAST_SCHEDULES, "samples": samples}
-    return {"seconds": seconds, "samples": samples}
+    return {"schedules": settings.FORECAST_SCHEDULES, "samples": samples}
 
 
 def digest(plan: scheduling.Plan, options: Mapping[str, Any]) -> str:
@@ -62,7 +78,3 @@ def engine_print() -> str:
         whole.update(path.relative_to(folder).as_posix().encode() + b"\0")
         whole.update(path.read_bytes())
     return whole.hexdigest()
-
-
-def _along(following: Mapping[str, Any] | None, watch: Watch | None) -> dict[str, Any]:
-    return {}

@@ -13,14 +13,14 @@ from django.utils import timezone
 import scheduling
 from builds.models import Forecast, ForecastState, Search, SearchState
 from builds.planning.better import cost, figures, is_proven
-from builds.planning.engine import Facts, ask
+from builds.planning.engine import Facts, look
 from builds.planning.following import told_so
 from builds.planning.pulse import Pulse, Tell
 from builds.planning.question import Question, as_rows, read_question
 from builds.planning.replan import answered
 from builds.planning.search_row import claim, close, is_stopped, is_wanted, write
 
-TURN = 30.0  # seconds; well below the longest a task may run
+TURN = 20.0  # seconds; well below the longest a task may run
 LITTLE = 1.0  # seconds not worth a turn
 
 
@@ -74,7 +74,13 @@ def _spend(
     )
     began = time.monotonic()
     followed = {**forecast.answer, **(told_so() or {})}
-    found = ask(question.plan, seconds=seconds, following=followed, watch=pulse)
+    found = look(
+        question.plan,
+        seconds=seconds,
+        turn=search.turn,
+        following=followed,
+        watch=pulse,
+    )
     spent = time.monotonic() - began
     write(search, spent=search.spent + spent, seconds=search.spent + spent)
     if not _keep(search, question, forecast, found):

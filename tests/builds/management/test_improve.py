@@ -15,7 +15,8 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
 
 def test_it_looks_and_says_what_came_of_it(capsys):
     JobFactory()
-    call_command("improve", minutes=1)
+    with mock.patch.object(searching, "TURN", 0.5):
+        call_command("improve", minutes=1)
     assert "No better plan was found" in capsys.readouterr().out
     search = Search.objects.get()
     assert (search.state, search.share) == ("done", 1.0)
@@ -29,9 +30,9 @@ def test_it_tells_how_far_it_is(capsys):
         watch(0.5)
         return following
 
-    with mock.patch.object(searching, "ask", half):
+    with mock.patch.object(searching, "look", half):
         call_command("improve", minutes=1)
-    assert " 25 of 100" in capsys.readouterr().out
+    assert " 16 of 100" in capsys.readouterr().out
 
 
 def test_what_cannot_be_is_told(capsys):
@@ -65,7 +66,7 @@ def test_the_engine_is_told_when_somebody_stops_it(capsys):
         heard.append(watch(0.5))
         return following
 
-    with mock.patch.object(searching, "ask", stopped):
+    with mock.patch.object(searching, "look", stopped):
         call_command("improve", minutes=1)
     assert heard == [False]
     assert Search.objects.get().state == "stopped"
@@ -75,7 +76,7 @@ def test_the_way_to_stop_is_put_back_afterwards():
     JobFactory()
     before = signal.getsignal(signal.SIGINT)
     with (
-        mock.patch.object(searching, "ask", side_effect=MemoryError),
+        mock.patch.object(searching, "look", side_effect=MemoryError),
         pytest.raises(MemoryError),
     ):
         call_command("improve", minutes=1)

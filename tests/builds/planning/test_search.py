@@ -61,7 +61,8 @@ def engine():
         calls = 0
         meanwhile = staticmethod(lambda: None)
 
-        def ask(self, plan, *, seconds, following, watch):
+        def look(self, plan, *, seconds, turn, following, watch):
+            assert turn >= self.calls
             self.calls += 1
             self.meanwhile()
             watch(1.0)
@@ -80,7 +81,7 @@ def engine():
 
     stand_in, clock = Engine(), Clock()
     with (
-        mock.patch.object(searching, "ask", stand_in.ask),
+        mock.patch.object(searching, "look", stand_in.look),
         mock.patch.object(searching, "time", clock),
     ):
         yield stand_in
@@ -123,7 +124,7 @@ def test_the_time_is_spent_turn_by_turn(job, engine):
     while search.open:
         search = one_turn(search.pk, search.turn)
         shares.append(search.share)
-    assert shares == [0.25, 0.5, 0.75, 1.0]
+    assert shares == [turn * searching.TURN / 120 for turn in range(1, 7)]
     assert search.spent == 120
 
 
@@ -150,7 +151,7 @@ def test_stop_keeps_the_best_so_far(search, engine):
     stopped = one_turn(search.pk, 0)
     assert stopped.state == SearchState.STOPPED
     assert planned() < before
-    assert stopped.spent == 30
+    assert stopped.spent == searching.TURN
 
 
 def test_a_change_meanwhile_ends_it_and_its_answer_is_not_shown(search, engine, job):
@@ -201,7 +202,7 @@ def test_a_proven_plan_ends_it_at_once(search, engine):
 def test_a_turn_is_taken_once(search, engine):
     first = one_turn(search.pk, 0)
     assert one_turn(search.pk, 0) is None
-    assert one_turn(search.pk, first.turn).state == SearchState.DONE
+    assert one_turn(search.pk, first.turn).turn == 2
     assert engine.calls == 2
 
 
@@ -236,7 +237,7 @@ def test_one_that_was_overtaken_stays_so_whatever_its_worker_says(search):
 
 def test_an_engine_that_fails_ends_it_with_its_words(search):
     with (
-        mock.patch.object(searching, "ask", side_effect=MemoryError("too big")),
+        mock.patch.object(searching, "look", side_effect=MemoryError("too big")),
         pytest.raises(MemoryError),
     ):
         one_turn(search.pk, 0)

@@ -22,17 +22,22 @@ from builds.planning import engine, replan, search  # noqa: E402
 ROOM = Path(os.environ["HOLD"])
 HALF = 0.5
 
-real = engine.ask
 
-
-def held(plan, *, seconds=None, following=None, watch=None):
-    kind = "replan" if seconds is None else "search"
+def wait(kind, watch):
     with (ROOM / "calls").open("a") as calls:
         calls.write(f"{kind}\n")
-    while kind in (ROOM / "hold").read_text() and (watch is None or watch(HALF)):
+    while kind in (ROOM / "hold").read_text() and watch(HALF):
         time.sleep(0.05)
-    brief = None if seconds is None else 0.1
-    return real(plan, seconds=brief, following=following, watch=watch)
 
 
-replan.ask = search.ask = held
+def held_ask(plan, *, watch, **effort):
+    wait("replan", watch)
+    return engine.ask(plan, watch=watch, **effort)
+
+
+def held_look(plan, *, seconds, watch, **effort):
+    wait("search", watch)
+    return engine.look(plan, seconds=0.1, watch=watch, **effort)
+
+
+replan.ask, search.look = held_ask, held_look

@@ -127,7 +127,7 @@ def test_a_long_look_shows_how_far_it_is_and_stop_keeps_the_best(
     say(LOOK)
     held()
     wait_for(AT_THE_GATE.format("search"), [[1]])
-    assert say(PAGE) == "Looking 25"  # half of the first of two turns
+    assert say(PAGE) == "Looking 16"  # half of the first of three turns
     say(STOP)
     wait_for(SEARCHES, [["stopped"]])
     assert ask(DONE) == [[1]]
