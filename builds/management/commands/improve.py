@@ -20,6 +20,7 @@ TAKEN = "A worker has taken it over; the page “Look for a better plan” shows
 
 class Command(BaseCommand):
     help = "Look for a better plan for some minutes; Ctrl-C keeps the best so far."
+    _said = ""
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument(
@@ -47,7 +48,10 @@ class Command(BaseCommand):
         return ended_words(search)
 
     def _tell(self, share: float) -> None:
-        self.stdout.write(f"{int(share * 100):3} of 100")
+        words = f"{int(share * 100):3} of 100"
+        if words != self._said:
+            self.stdout.write(words)
+        self._said = words
 
     def _stop(self, *_: object) -> None:
         """Note the wish from a thread: the connection here may be in use."""
