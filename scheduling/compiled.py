@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar, cast
 
 if TYPE_CHECKING:
@@ -14,6 +16,25 @@ try:
     import numba
 except ImportError:  # pragma: no cover - numba is in requirements.txt
     PLAIN = True
+
+
+def _state() -> str:
+    """Return a fingerprint of all compiled code and the records it reads.
+
+    Kept machine code knows only of changes in its own file, not in what it calls.
+    """
+    found = hashlib.sha256()
+    for path in sorted(Path(__file__).parent.rglob("*.py")):
+        text = path.read_bytes()
+        if b"scheduling.compiled" in text or b"NamedTuple" in text:
+            found.update(text)
+    return found.hexdigest()[:16]
+
+
+if not PLAIN:
+    vars(numba.config)["CACHE_DIR"] = str(
+        Path(__file__).parent / "__pycache__" / _state()
+    )
 
 
 def inlined(function: Function) -> Function:

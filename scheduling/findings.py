@@ -19,6 +19,7 @@ from scheduling.network import Network
 from scheduling.readiness import Key, Odds
 from scheduling.ring import Call
 from scheduling.shared_plan import SharedPlan
+from scheduling.wishes import Following
 
 
 @dataclass(slots=True)
@@ -34,6 +35,7 @@ class Findings:
     dues: tuple[Due, ...]
     holdings: dict[str, Holding]
     shared: SharedPlan
+    following: Following | None
     odds: Odds
     alone: dict[Key, NDArray[np.float64]]
     conditions: dict[str, Condition]

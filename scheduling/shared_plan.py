@@ -25,12 +25,20 @@ TRIES = 2000
 
 @dataclass(slots=True)
 class SharedPlan:
-    """Start, finish (quarters) and team of every node; faults say what had to give."""
+    """Start, finish (quarters) and team of every node; faults say what had to give.
+
+    `cost` is as `wishes.cost_of` gives it, `bound` a cost no plan can be below, and
+    `schedules` how many plans were made to find this one.
+    """
 
     start: list[float]
     finish: list[float]
     team: list[Team]
     faults: list[Fault] = field(default_factory=list)
+    cost: tuple[int, int, int] = (0, 0, 0)
+    bound: tuple[int, int, int] = (0, 0, 0)
+    status: str = ""
+    schedules: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,12 +140,12 @@ def _best(
         _offer(network, node, bookings, span, team) for team in work.teams or ((),)
     ]
     if needs_hands(work.job) and not work.teams:
-        faults.append(_nobody(work))
+        faults.append(nobody(work))
     found = [offer for offer in offers if offer]
     if found:
         return min(found, key=lambda offer: (offer.finish, work.teams.index(offer.team))
                    if work.teams else (offer.finish, 0))  # fmt: skip
-    faults.append(_no_room(work))
+    faults.append(no_room(work))
     start = work.clock.opening(ready)
     return Offer(max(_whole(work.finish(start)), span.ends), start, ())
 
@@ -219,7 +227,8 @@ def _whole(quarter: float) -> float:
     return float(math.ceil(quarter - TINY))
 
 
-def _nobody(work: Work) -> Fault:
+def nobody(work: Work) -> Fault:
+    """Return the fault of a job that nobody here can do."""
     job = work.job
     need = f"{job.people} with {job.trade}" if job.people > 1 else f"{job.trade}"
     level = max(job.trade_level or 2, 2)
@@ -231,7 +240,8 @@ def _nobody(work: Work) -> Fault:
     )
 
 
-def _no_room(work: Work) -> Fault:
+def no_room(work: Work) -> Fault:
+    """Return the fault of a job for which no time was found."""
     job = work.job
     return Fault(
         f"jobs/{job.id}",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -14,6 +15,7 @@ from scheduling.conditions import Condition, condition_of
 from scheduling.critical_path import FOREVER, Early, earliest, latest
 from scheduling.findings import Findings
 from scheduling.flow import free_flow, resource_flow
+from scheduling.followed import following_from
 from scheduling.goals import Due, Goal, dues_of, goals_of, wanted
 from scheduling.kept_clocks import clocks_for
 from scheduling.moves import moves_of
@@ -23,8 +25,10 @@ from scheduling.planner import DEFAULT_SCHEDULES, Goals, best_plan
 from scheduling.readiness import Key, odds_alone, odds_of
 from scheduling.ring import calls_of
 from scheduling.sampling.kernel import Kernel
+from scheduling.search.budget import Watch
 from scheduling.shared_plan import SharedPlan
 from scheduling.timeline import PER_WEEK
+from scheduling.wishes import Following
 
 UNDATED = 1e6
 
@@ -47,10 +51,12 @@ class Answer:
 def answer(
     plan: Plan,
     *,
-    seconds: float = 1.0,
+    seconds: float | None = None,
     schedules: int | None = None,
     samples: int | None = None,
     seed: int | None = None,
+    following: Mapping[str, Any] | None = None,
+    watch: Watch | None = None,
 ) -> Answer:
     """Answer a plan: what is critical, what blocks, one shared plan, honest odds.
 
@@ -58,12 +64,19 @@ def answer(
     ----------
     plan : Plan
         As `read_plan` returns it: checked.
-    seconds : float
-        Time for improving the shared plan; a first one is always made.
+    seconds : float, optional
+        Time for improving the shared plan, on two threads; a first one is always made.
+        Without it a small number of plans is tried and the answer is repeatable.
     schedules : int, optional
         How many shared plans to try instead.
     samples, seed : int, optional
         Override the plan's own.
+    following : mapping, optional
+        The answer people work to, as `as_dict` gave it: of equally good plans the one
+        nearest to it is taken, and `plan.moved` lists what moved and why. With
+        ``keep: True`` in it, its order and hands are kept.
+    watch : callable, optional
+        Told the share of the search that is done; False ends it with the best so far.
 
     Returns
     -------
@@ -83,10 +96,11 @@ def answer(
     5.0
     """
     posed = pose(plan)
-    tries = schedules or DEFAULT_SCHEDULES
+    tries = schedules or (DEFAULT_SCHEDULES if seconds is None else None)
     seed = plan.seed if seed is None else seed
-    shared = first_plan(posed, tries, FOREVER if schedules else seconds, seed)
-    return answer_with(posed, shared, samples=samples, seed=seed)
+    followed = following_from(posed.network, following)
+    shared = first_plan(posed, tries, seconds or 0.0, seed, followed, watch)
+    return answer_with(posed, shared, samples=samples, seed=seed, following=followed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +119,15 @@ def pose(plan: Plan) -> Posed:
     return Posed(network, early, goals_of(network), dues_of(network))
 
 
-def first_plan(posed: Posed, tries: int, seconds: float, seed: int) -> SharedPlan:
-    """Return the best shared plan of so many tries."""
+def first_plan(
+    posed: Posed,
+    schedules: int | None,
+    seconds: float,
+    seed: int,
+    following: Following | None = None,
+    watch: Watch | None = None,
+) -> SharedPlan:
+    """Return the best shared plan of so many, or with None of so many seconds."""
     network, early = posed.network, posed.early
     targets = _plan_targets(network, early, posed.goals, posed.dues)
     return best_plan(
@@ -115,9 +136,11 @@ def first_plan(posed: Posed, tries: int, seconds: float, seed: int) -> SharedPla
         latest(network, targets),
         posed.goals,
         posed.dues,
-        schedules=tries,
+        schedules=schedules,
         seconds=seconds,
         seed=seed,
+        following=following,
+        watch=watch,
     )
 
 
@@ -128,6 +151,7 @@ def answer_with(
     samples: int | None = None,
     seed: int | None = None,
     status: str = "",
+    following: Following | None = None,
 ) -> Answer:
     """Return the answer that goes with one shared plan.
 
@@ -166,6 +190,7 @@ def answer_with(
             dues=dues,
             holdings=holdings(network),
             shared=shared,
+            following=following,
             odds=odds,
             alone=alone,
             conditions=conditions,

@@ -1,0 +1,118 @@
+"""A cost no plan can be below: the critical path, and the hours there are.
+
+All work that only some people can do, or that needs one place, has to fit in the
+hours those people or that place have from now on (an energy bound).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from scheduling.network import Network, Node
+from scheduling.shared_plan import pace_of
+from scheduling.timeline import TINY
+from scheduling.wishes import Cost, Wish, Wishes, whole
+from scheduling.working_time import Clock
+
+Needs = tuple[tuple[str, int], ...]  # who or what, and how many units
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One way to do a node: quarters of work, and the resources it takes."""
+
+    quarters: float
+    needs: Needs
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """People, or one place, and their clocks (a place of three counts three times)."""
+
+    names: frozenset[str]
+    clocks: tuple[Clock, ...]
+
+    def full(self, now: float, energy: float) -> float:
+        """Return the first moment by which all of them can have worked `energy`."""
+        low, high = now, now + 1.0
+        while self._worked(now, high) < energy - TINY:
+            low, high = high, now + 2 * (high - now)
+        while high - low > 1.0:
+            middle = (low + high) // 2
+            if self._worked(now, middle) < energy - TINY:
+                low = middle
+            else:
+                high = middle
+        return high
+
+    def _worked(self, now: float, moment: float) -> float:
+        return sum(clock.worked(moment) - clock.worked(now) for clock in self.clocks)
+
+
+def least_ends(
+    network: Network, early: Sequence[float], wishes: Wishes
+) -> dict[Wish, int]:
+    """Return for each wish a whole quarter before which it cannot be met.
+
+    Parameters
+    ----------
+    early : sequence of float
+        Earliest finish of every node by its links and hours alone.
+    """
+    ways = [tuple(_ways(network, node)) for node in network.nodes]
+    pools = tuple(_pools(network, ways))
+    found: dict[Wish, int] = {}
+    for wish in (*wishes.dated, *wishes.soon):
+        needed = [ways[n] for n in network.ancestors(wish.ends) if ways[n]]
+        moments = [early[n] for n in wish.ends]
+        for pool in pools:
+            energy = sum(min(_energy(way, pool) for way in node) for node in needed)
+            if energy > TINY:
+                moments.append(pool.full(network.now, energy))
+        found[wish] = max(whole(moment) for moment in moments)
+    return found
+
+
+def least_cost(wishes: Wishes, ends: dict[Wish, int]) -> Cost:
+    """Return the cost if every wish were met at its earliest."""
+    late = sum(
+        one.weight * max(0, ends[one] - (one.move_in or 0)) for one in wishes.dated
+    )
+    soon = sum(one.weight * (ends[one] - wishes.now) for one in wishes.soon)
+    return late, soon, 0
+
+
+def _ways(network: Network, node: Node) -> Iterator[Load]:
+    work = node.work
+    if node.gone or work.length <= TINY or work.promise or work.in_days:
+        return
+    places = tuple((f"place:{use.place}", use.uses) for use in work.job.places)
+    for team in work.teams or ((),):
+        hands = tuple((f"person:{one}", 1) for one in team)
+        yield Load(work.length * pace_of(network, work, team), hands + places)
+
+
+def _pools(network: Network, ways: Iterable[tuple[Load, ...]]) -> Iterator[Pool]:
+    groups: set[frozenset[str]] = set()
+    for loads in ways:
+        for load in loads:
+            groups.update(frozenset({name}) for name, _ in load.needs)
+        people = {n for load in loads for n, _ in load.needs if n.startswith("person:")}
+        if people:
+            groups.add(frozenset(people))
+    room = {f"place:{place.id}": place.capacity for place in network.plan.places}
+    for names in sorted(groups, key=sorted):
+        clocks = [
+            network.clocks.of(frozenset({name}))
+            for name in sorted(names)
+            for _ in range(room.get(name, 1))
+        ]
+        if clocks and all(clock.ever_open for clock in clocks):
+            yield Pool(names, tuple(clocks))
+
+
+def _energy(load: Load, pool: Pool) -> float:
+    return load.quarters * sum(
+        units for name, units in load.needs if name in pool.names
+    )

@@ -1,0 +1,175 @@
+"""The clocks of a plan as tables, and their arithmetic for compiled code.
+
+The same formulas as `working_time.Clock`, moment by moment; `c` is a clock's number.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from scheduling.clock_tables import ClockTables
+from scheduling.compiled import compiled
+from scheduling.search.arrays import Hours, Short, begins, table
+from scheduling.timeline import PER_DAY, PER_WEEK, TINY
+
+TRIES = 400  # closed stretches an unbroken job looks past
+
+
+def hours_of(clocks: Sequence[ClockTables]) -> Hours:
+    """Return the tables of clocks that share one timeline."""
+    return Hours(
+        end=clocks[0].end,
+        clock=table(
+            {
+                "at_from": begins([len(one.at) for one in clocks]),
+                "at_len": [len(one.at) for one in clocks],
+                "week_len": [len(one.week_at) for one in clocks],
+                "working_from": begins([len(one.working_days) for one in clocks]),
+                "week_days": [one.week_days for one in clocks],
+                "written_days": [one.written_days for one in clocks],
+            },
+            len(clocks),
+        ),
+        cum=np.stack([one.cum for one in clocks]),
+        at=np.concatenate([one.at for one in clocks]),
+        week_cum=np.stack([one.week_cum for one in clocks]),
+        week_at=np.stack([_padded(one.week_at) for one in clocks]),
+        day_hours=np.stack([one.day_hours for one in clocks]),
+        day_order=np.stack([one.day_order for one in clocks]),
+        working_day=np.concatenate([one.working_days for one in clocks]),
+        runs=np.stack([one.runs for one in clocks]),
+    )
+
+
+def _padded(values: Short) -> Short:
+    row = np.zeros(PER_WEEK, dtype=np.int32)
+    row[: len(values)] = values
+    return row
+
+
+@compiled
+def worked(h: Hours, c: int, moment: float) -> float:
+    """Return the quarters of work before a moment."""
+    if moment <= 0:
+        return min(moment, 0.0)
+    if moment >= h.end:
+        weeks = (moment - h.end) // PER_WEEK
+        rest = (moment - h.end) % PER_WEEK
+        i = int(rest)
+        part = 0.0
+        if i < PER_WEEK and h.week_cum[c, i + 1] > h.week_cum[c, i]:
+            part = rest - i
+        past = weeks * h.week_cum[c, PER_WEEK] + h.week_cum[c, i] + part
+        return float(h.cum[c, h.end] + past)
+    i = int(moment)
+    before = h.cum[c, i]
+    return float(before + (moment - i) * (h.cum[c, i + 1] - before))
+
+
+@compiled
+def where(h: Hours, c: int, k: int) -> int:
+    """Return where the k-th working quarter (from 0) begins."""
+    beyond = k - h.clock[c].at_len
+    if beyond < 0:
+        return int(h.at[h.clock[c].at_from + k])
+    weeks = beyond // h.clock[c].week_len
+    rest = beyond % h.clock[c].week_len
+    return int(h.end + weeks * PER_WEEK + h.week_at[c, rest])
+
+
+@compiled
+def add(h: Hours, c: int, moment: float, quarters: float) -> float:
+    """Return when `quarters` of work begun at `moment` are done."""
+    if quarters <= TINY:
+        return moment
+    amount = worked(h, c, moment) + quarters
+    k = math.ceil(amount - TINY) - 1
+    return max(moment, where(h, c, max(k, 0)) + (amount - k))
+
+
+@compiled
+def back(h: Hours, c: int, moment: float, quarters: float) -> float:
+    """Return the latest start whose `quarters` of work are done by `moment`."""
+    amount = worked(h, c, moment) - quarters
+    if amount < -TINY:
+        return amount + min(0.0, moment)
+    k = math.floor(amount + TINY)
+    return where(h, c, k) + max(0.0, amount - k)
+
+
+@compiled
+def opening(h: Hours, c: int, moment: float) -> float:
+    """Return the first working moment at or after `moment`."""
+    return max(moment, back(h, c, moment, 0.0))
+
+
+@compiled
+def days_worked(h: Hours, c: int, moment: float) -> float:
+    """Return working days before a moment, the current day in part."""
+    weeks, inside = 0.0, max(moment, 0.0)
+    if moment >= h.end:
+        weeks = (moment - h.end) // PER_WEEK
+        inside = h.end + (moment - h.end) % PER_WEEK
+    day = int(inside // PER_DAY)
+    much = h.day_hours[c, day]
+    part = 0.0
+    if much:
+        midnight = moment - inside % PER_DAY
+        part = (worked(h, c, moment) - worked(h, c, midnight)) / much
+    return float(weeks * h.clock[c].week_days + h.day_order[c, day] + part)
+
+
+@compiled
+def day_number(h: Hours, c: int, k: int) -> tuple[int, int]:
+    """Return the k-th working day (from 0) and its working quarters."""
+    written, each = h.clock[c].written_days, h.clock[c].week_days
+    weeks, at = 0, k
+    if k >= written:
+        weeks = (k - written) // each
+        at = written + (k - written) % each
+    day = h.working_day[h.clock[c].working_from + at]
+    return day + weeks * 7, h.day_hours[c, day]
+
+
+@compiled
+def add_days(h: Hours, c: int, moment: float, days: float) -> float:
+    """Return when `days` working days begun at `moment` are done."""
+    if days <= TINY:
+        return moment
+    amount = days_worked(h, c, moment) + days
+    k = math.ceil(amount - TINY) - 1
+    day, much = day_number(h, c, max(k, 0))
+    return max(moment, add(h, c, float(day * PER_DAY), (amount - k) * much))
+
+
+@compiled
+def back_days(h: Hours, c: int, moment: float, days: float) -> float:
+    """Return the latest start whose `days` working days are done by `moment`."""
+    amount = days_worked(h, c, moment) - days
+    if amount < -TINY:
+        return amount * PER_DAY
+    k = math.floor(amount + TINY)
+    day, much = day_number(h, c, k)
+    reached = add(h, c, float(day * PER_DAY), max(0.0, amount - k) * much)
+    return back(h, c, reached, 0.0)
+
+
+@compiled
+def run(h: Hours, c: int, moment: float) -> int:
+    """Return which run between closed or away days a moment lies in."""
+    return int(h.runs[c, min(int(moment // PER_DAY), h.runs.shape[1] - 1)])
+
+
+@compiled
+def unbroken_start(h: Hours, c: int, start: float, length: float) -> float:
+    """Return the first start whose work meets no closed day; -1 if there is none."""
+    for _ in range(TRIES):
+        start = opening(h, c, start)
+        finish = add(h, c, start, length)
+        if run(h, c, start) == run(h, c, max(start, finish - TINY)):
+            return start
+        start = (start // PER_DAY + 1) * PER_DAY
+    return -1.0
