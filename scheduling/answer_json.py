@@ -8,6 +8,7 @@ from scheduling.answer_job import hours, job_json, names, stamp
 from scheduling.critical_path import driving_chain
 from scheduling.findings import Findings
 from scheduling.goals import Due
+from scheduling.moved import moved_jobs
 from scheduling.plan import Job
 from scheduling.readiness import Key, Odds, joint, standard_error
 from scheduling.timeline import PER_DAY
@@ -68,7 +69,7 @@ def answer_json(found: Findings) -> dict[str, Any]:
             for call in found.calls
         ],
         "today": _today(found),
-        "plan": _plan(found, end),
+        "plan": _plan(found),
         "problems": [
             {"where": fault.where, "what": fault.what, "fix": fault.fix}
             for fault in found.faults
@@ -192,18 +193,27 @@ def _today(found: Findings) -> dict[str, list[str]]:
     return today
 
 
-def _plan(found: Findings, bound: float) -> dict[str, Any]:
-    network = found.network
+def _plan(found: Findings) -> dict[str, Any]:
+    network, shared = found.network, found.shared
     shop = network.clocks.shop()
     began = shop.worked(network.now)
-    makespan = shop.worked(max(found.shared.finish, default=network.now)) - began
-    least = shop.worked(bound) - began
-    if makespan <= least + 1.0:
-        status = "proven best"
-    else:
-        status = f"within {100 * (makespan / max(least, 1e-9) - 1):.0f} % of the bound"
+    last = max(shared.finish, default=network.now)
+    least = max(found.early.finish, default=network.now)
     return {
-        "makespan_hours": hours(makespan),
-        "bound_hours": hours(least),
-        "status": found.status or status,
+        "makespan_hours": hours(shop.worked(last) - began),
+        "bound_hours": hours(shop.worked(least) - began),
+        "status": found.status or shared.status,
+        "schedules": shared.schedules,
+        "moved": [
+            {
+                "job": one.job,
+                "build": one.build,
+                "was": stamp(found, one.was),
+                "now": stamp(found, one.now),
+                "was_who": list(one.was_who),
+                "who": list(one.who),
+                "why": one.why,
+            }
+            for one in moved_jobs(network, shared, found.following)
+        ],
     }

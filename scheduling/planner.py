@@ -14,8 +14,10 @@ from scheduling.goals import Due, Goal
 from scheduling.network import Network
 from scheduling.search.arrays import Floats
 from scheduling.search.bound import least_cost, least_ends
+from scheduling.search.budget import Watch
 from scheduling.search.decoder import NO_ROOM, NOBODY
-from scheduling.search.improve import Found, Watch, improve
+from scheduling.search.improve import Found, improve
+from scheduling.search.plain import plain_of
 from scheduling.search.problem import problem_of
 from scheduling.shared_plan import SharedPlan, no_room, nobody
 from scheduling.timeline import PER_WEEK
@@ -74,6 +76,7 @@ def best_plan(
         problem,
         _first_keys(network, early, late, seed, following),
         bound=bound,
+        plain=plain_of(network, problem) if following is None else None,
         schedules=None if schedules is None else max(schedules, 1),
         seconds=seconds,
         seed=seed,

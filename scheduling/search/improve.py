@@ -4,21 +4,21 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
 from scheduling.compiled import PLAIN
 from scheduling.search.arrays import Floats, Ints, Placed, Problem
+from scheduling.search.budget import Watch, count_out, time_out
 from scheduling.search.decoder import decode
 from scheduling.search.evolve import Family, evolve, family_of
+from scheduling.search.improve_plain import improve_plain
+from scheduling.search.plain import Plain
 from scheduling.wishes import Cost
 
-Watch = Callable[[float], bool]
-ROUND = 0.05  # seconds between two looks at the clock
-STEP = 16  # plans between two looks where only their number counts
 SMALLEST, LARGEST = 8, 200  # plans kept at once
 THREADS = 2
 
@@ -37,6 +37,7 @@ def improve(
     keys: Floats,
     *,
     bound: Cost,
+    plain: Plain | None = None,
     schedules: int | None = None,
     seconds: float = math.inf,
     threads: int = THREADS,
@@ -52,6 +53,8 @@ def improve(
     keys : array of float, one row per order to try first
     bound : tuple of int
         A cost no plan can be below; the search ends when it is met.
+    plain : Plain, optional
+        The same problem in plain terms, if it is a plain one: it is searched instead.
     schedules : int, optional
         How many plans to make. The result then depends on it, `keys` and `seed` only,
         and one thread is used.
@@ -64,69 +67,49 @@ def improve(
     -----
     At least one plan is always made.
     """
+    threads = 1 if PLAIN or schedules is not None else threads
+    made = 0
+    if plain is not None:
+        span = bound[1] // int(problem.wish[0].weight) // plain.unit
+        record, made = improve_plain(
+            plain, span, schedules, seconds, threads, seed, watch
+        )
+        keys, schedules = np.concatenate([record[None, :], keys]), 1
     goal = np.array(bound, dtype=np.int64)
     if schedules is not None:
-        family = family_of(problem, keys, _size(schedules), seed)
-        made = _count_out(problem, family, schedules, goal, watch)
-        return _best(problem, [family], made)
-    return _time_out(problem, keys, goal, seconds, 1 if PLAIN else threads, seed, watch)
+        families = [family_of(problem, keys, _size(schedules), seed)]
+        made += count_out(
+            partial(_step, problem, families[0], goal),
+            schedules,
+            watch,
+            ended=lambda: _row(families[0])[1] <= tuple(goal),
+        )
+        return _best(problem, families, made)
+    probe = family_of(problem, keys, 1, seed)
+    evolve(problem, probe, 1, goal)  # compiled before the clock is started
+    began = time.monotonic()
+    evolve(problem, probe, 1, goal)
+    rate = 1.0 / max(time.monotonic() - began, 1e-6)
+    size = _size(rate * seconds)
+    families = [family_of(problem, keys, size, seed + n) for n in range(threads)]
+    made = time_out(
+        [partial(_step, problem, one, goal) for one in families],
+        max(int(rate * 0.05), 1),
+        seconds,
+        watch,
+        ended=lambda: any(_row(one)[1] <= tuple(goal) for one in families),
+        between=partial(_visit, families),
+    )
+    return _best(problem, families, made)
+
+
+def _step(problem: Problem, family: Family, goal: Ints, step: int) -> int:
+    return evolve(problem, family, step, goal)
 
 
 def _size(schedules: float) -> int:
     """Return how many plans to keep: more where there is time to mix them."""
     return int(min(max(1.5 * math.sqrt(schedules), SMALLEST), LARGEST))
-
-
-def _count_out(
-    problem: Problem, family: Family, schedules: int, goal: Ints, watch: Watch | None
-) -> int:
-    made = 0
-    while made < schedules:
-        step = min(STEP, schedules - made)
-        done = evolve(problem, family, step, goal)
-        made += done
-        if done < step or (watch is not None and not watch(made / schedules)):
-            break
-    return made
-
-
-def _time_out(
-    problem: Problem,
-    keys: Floats,
-    goal: Ints,
-    seconds: float,
-    threads: int,
-    seed: int,
-    watch: Watch | None,
-) -> Found:
-    family = family_of(problem, keys, 1, seed)
-    evolve(problem, family, 1, goal)  # compiled before the clock is started
-    began = time.monotonic()
-    evolve(problem, family_of(problem, keys, 1, seed), 1, goal)
-    rate = 1.0 / max(time.monotonic() - began, 1e-6)
-    families = [
-        family_of(problem, keys, _size(rate * seconds), seed + n)
-        for n in range(threads)
-    ]
-    made, step = 2, max(int(rate * ROUND), 1)
-    with ThreadPoolExecutor(threads) as pool:
-        while True:
-            begun = time.monotonic()
-            jobs = [pool.submit(evolve, problem, one, step, goal) for one in families]
-            done = [job.result() for job in jobs]
-            made += sum(done)
-            now = time.monotonic()
-            step = max(int(step * ROUND / max(now - begun, ROUND / 4)), 1)
-            share = min((now - began) / max(seconds, 1e-9), 1.0)
-            going = watch is None or watch(share)
-            if _proven(families, goal) or share >= 1.0 or not going:
-                break
-            _visit(families)
-    return _best(problem, families, made)
-
-
-def _proven(families: Sequence[Family], goal: Ints) -> bool:
-    return any(tuple(_row(one)[1]) <= tuple(goal) for one in families)
 
 
 def _row(family: Family) -> tuple[int, tuple[int, ...]]:
@@ -152,8 +135,7 @@ def _visit(families: Sequence[Family]) -> None:
 
 
 def _best(problem: Problem, families: Sequence[Family], made: int) -> Found:
-    rows = [(_row(one)[1], n) for n, one in enumerate(families)]
-    cost, number = min(rows)
+    cost, number = min((_row(one)[1], n) for n, one in enumerate(families))
     family = families[number]
     decode(problem, family.key[_row(family)[0]], family.placed, family.booked)
     return Found(family.placed, (cost[0], cost[1], cost[2]), made)
