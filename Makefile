@@ -71,6 +71,7 @@ bench: .venv/dev ## the engine against a plain loop, as ratios; the parts of one
 	@$(WITH) $(PY) -m tests.scheduling.bench.bench
 
 bench-plans: .venv/dev ## how good the shared plan is on published instances
+	@$(WITH) $(PY) -m tests.scheduling.bench.psplib_quality
 	@$(WITH) $(PY) -m tests.scheduling.bench.bytime
 
 bench-spread: .venv/dev ## plans over one worker and over two; the first request after a start

@@ -7,19 +7,17 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
-from datetime import datetime
+from dataclasses import dataclass
 from typing import Any
 
-from scheduling.network import Network, Node
+from scheduling.followed import following_from
 from scheduling.plan import Plan
 from scheduling.proof import gap, has_solver, in_words, prove
-from scheduling.shared_plan import SharedPlan, serial_plan
+from scheduling.shared_plan import SharedPlan
 from scheduling.solve import Answer, Posed, answer_with, first_plan, pose
-from scheduling.wishes import Following, change_of, cost_of, whole, wishes_of
+from scheduling.wishes import Following, wishes_of
 
 SEARCH = 0.5  # share of the time for the search, before the solver
-TRIES = 10**6
 
 Watch = Callable[[float], bool]
 
@@ -64,13 +62,15 @@ def improve(
     """
     posed = pose(plan)
     seed = plan.seed if seed is None else seed
+    told = following_from(posed.network, following)
     better = better_plan(
         posed, seconds=seconds, seed=seed + turn, workers=workers, watch=watch,
-        following=_following(posed.network, following),
+        following=told,
     )  # fmt: skip
     return answer_with(
-        posed, better.plan, samples=samples, seed=seed, status=better.status
-    )
+        posed, better.plan, samples=samples, seed=seed, status=better.status,
+        following=told,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,11 @@ def better_plan(
         stopped = stopped or (watch is not None and not watch(share))
         return stopped
 
-    shared = _start(posed, following, seconds * SEARCH, seed)
+    shared = first_plan(
+        posed, None, seconds * SEARCH, seed, following, watch=lambda _: not stop()
+    )
+    if following and following.keep:
+        return Better(shared, "")
     left = seconds - (time.monotonic() - began)
     if not has_solver() or left <= 0 or stop():
         return Better(shared, "")
@@ -110,50 +114,3 @@ def better_plan(
         following=following, seconds=left, workers=workers, seed=seed, stop=stop,
     )  # fmt: skip
     return Better(proof.plan, in_words(gap(wishes, proof)))
-
-
-def _start(
-    posed: Posed, following: Following | None, seconds: float, seed: int
-) -> SharedPlan:
-    """Return the better of what the search finds and the plan people follow."""
-    found = [first_plan(posed, TRIES, seconds, seed)]
-    if following:
-        found.append(followed(posed.network, following))
-    wishes = wishes_of(posed.network, posed.goals, posed.dues)
-
-    def cost(shared: SharedPlan) -> tuple[int, int, int]:
-        change = change_of(posed.network, following, shared.start, shared.team)
-        return cost_of(wishes, shared.finish, change)
-
-    return min(found, key=cost)
-
-
-def followed(network: Network, following: Following) -> SharedPlan:
-    """Return the plan with the order and the people of the one that is followed."""
-    nodes, priority = [], []
-    for node in network.nodes:
-        known = [following.start[job] for job in node.ids if job in following.start]
-        priority.append(float(min(known, default=network.clocks.timeline.end)))
-        who = {following.who.get(job, ()) for job in node.ids}
-        works = node.works
-        if len(who) == 1 and (team := who.pop()) in node.work.teams:
-            works = tuple(replace(one, teams=(team,)) for one in works)
-        nodes.append(Node(works, node.release, node.before, node.after))
-    return serial_plan(replace(network, nodes=nodes), priority)
-
-
-def _following(network: Network, answer: Mapping[str, Any] | None) -> Following | None:
-    if answer is None:
-        return None
-    quarter = network.clocks.timeline.quarter
-    told = {
-        job: facts
-        for job, facts in answer.get("jobs", {}).items()
-        if facts.get("planned_start")
-    }
-    start = {
-        job: whole(quarter(datetime.fromisoformat(facts["planned_start"])))
-        for job, facts in told.items()
-    }
-    who = {job: tuple(facts.get("who") or ()) for job, facts in told.items()}
-    return Following(start, who)
