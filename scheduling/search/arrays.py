@@ -24,18 +24,11 @@ AT_ONCE, IN_SLOT, BY_HANDS = 0, 1, 2  # how a node finds its time
 
 
 class Hours(NamedTuple):
-    """Every clock's tables; `clock` says where each one's part begins."""
+    """Every clock's tables on one tape; `clock` says where each part begins."""
 
     end: int
-    clock: Table  # at_from at_len week_len working_from week_days written_days
-    cum: Short
-    at: Short
-    week_cum: Short
-    week_at: Short
-    day_hours: Ints
-    day_order: Ints
-    working_day: Ints
-    runs: Ints
+    clock: Table  # ..._from at_len week_len runs_len week_days written_days
+    tape: Short
 
 
 class Problem(NamedTuple):

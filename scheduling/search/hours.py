@@ -7,47 +7,48 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 
 from scheduling.clock_tables import ClockTables
 from scheduling.compiled import compiled
-from scheduling.search.arrays import Hours, Short, begins, table
+from scheduling.search.arrays import Hours, table
 from scheduling.timeline import PER_DAY, PER_WEEK, TINY
 
+TABLES = {
+    "cum": "cum",
+    "at": "at",
+    "week_cum": "week_cum",
+    "week_at": "week_at",
+    "day_hours": "day_hours",
+    "day_order": "day_order",
+    "working_day": "working_days",
+    "runs": "runs",
+}  # name of each part of the tape, and where a clock has it
 TRIES = 400  # closed stretches an unbroken job looks past
 
 
 def hours_of(clocks: Sequence[ClockTables]) -> Hours:
-    """Return the tables of clocks that share one timeline."""
-    return Hours(
-        end=clocks[0].end,
-        clock=table(
-            {
-                "at_from": begins([len(one.at) for one in clocks]),
-                "at_len": [len(one.at) for one in clocks],
-                "week_len": [len(one.week_at) for one in clocks],
-                "working_from": begins([len(one.working_days) for one in clocks]),
-                "week_days": [one.week_days for one in clocks],
-                "written_days": [one.written_days for one in clocks],
-            },
-            len(clocks),
-        ),
-        cum=np.stack([one.cum for one in clocks]),
-        at=np.concatenate([one.at for one in clocks]),
-        week_cum=np.stack([one.week_cum for one in clocks]),
-        week_at=np.stack([_padded(one.week_at) for one in clocks]),
-        day_hours=np.stack([one.day_hours for one in clocks]),
-        day_order=np.stack([one.day_order for one in clocks]),
-        working_day=np.concatenate([one.working_days for one in clocks]),
-        runs=np.stack([one.runs for one in clocks]),
-    )
-
-
-def _padded(values: Short) -> Short:
-    row = np.zeros(PER_WEEK, dtype=np.int32)
-    row[: len(values)] = values
-    return row
+    """Return the tables of clocks that share one timeline, end to end on one tape."""
+    parts: list[Any] = []
+    columns: dict[str, list[int]] = {f"{name}_from": [] for name in TABLES}
+    length = 0
+    for clock in clocks:
+        for name, attribute in TABLES.items():
+            part = getattr(clock, attribute)
+            columns[f"{name}_from"].append(length)
+            parts.append(part)
+            length += len(part)
+    columns |= {
+        "at_len": [len(one.at) for one in clocks],
+        "week_len": [len(one.week_at) for one in clocks],
+        "runs_len": [len(one.runs) for one in clocks],
+        "week_days": [one.week_days for one in clocks],
+        "written_days": [one.written_days for one in clocks],
+    }
+    tape = np.concatenate(parts, dtype=np.int32, casting="same_kind")
+    return Hours(clocks[0].end, table(columns, len(clocks)), tape)
 
 
 @compiled
@@ -59,14 +60,17 @@ def worked(h: Hours, c: int, moment: float) -> float:
         weeks = (moment - h.end) // PER_WEEK
         rest = (moment - h.end) % PER_WEEK
         i = int(rest)
+        week = h.clock[c].week_cum_from
+        before = h.tape[week + i]
         part = 0.0
-        if i < PER_WEEK and h.week_cum[c, i + 1] > h.week_cum[c, i]:
+        if i < PER_WEEK and h.tape[week + i + 1] > before:
             part = rest - i
-        past = weeks * h.week_cum[c, PER_WEEK] + h.week_cum[c, i] + part
-        return float(h.cum[c, h.end] + past)
+        past = weeks * h.tape[week + PER_WEEK] + before + part
+        return float(h.tape[h.clock[c].cum_from + h.end] + past)
     i = int(moment)
-    before = h.cum[c, i]
-    return float(before + (moment - i) * (h.cum[c, i + 1] - before))
+    at = h.clock[c].cum_from + i
+    before = h.tape[at]
+    return float(before + (moment - i) * (h.tape[at + 1] - before))
 
 
 @compiled
@@ -74,10 +78,10 @@ def where(h: Hours, c: int, k: int) -> int:
     """Return where the k-th working quarter (from 0) begins."""
     beyond = k - h.clock[c].at_len
     if beyond < 0:
-        return int(h.at[h.clock[c].at_from + k])
+        return int(h.tape[h.clock[c].at_from + k])
     weeks = beyond // h.clock[c].week_len
     rest = beyond % h.clock[c].week_len
-    return int(h.end + weeks * PER_WEEK + h.week_at[c, rest])
+    return int(h.end + weeks * PER_WEEK + h.tape[h.clock[c].week_at_from + rest])
 
 
 @compiled
@@ -114,12 +118,13 @@ def days_worked(h: Hours, c: int, moment: float) -> float:
         weeks = (moment - h.end) // PER_WEEK
         inside = h.end + (moment - h.end) % PER_WEEK
     day = int(inside // PER_DAY)
-    much = h.day_hours[c, day]
+    much = h.tape[h.clock[c].day_hours_from + day]
     part = 0.0
     if much:
         midnight = moment - inside % PER_DAY
         part = (worked(h, c, moment) - worked(h, c, midnight)) / much
-    return float(weeks * h.clock[c].week_days + h.day_order[c, day] + part)
+    whole = weeks * h.clock[c].week_days + h.tape[h.clock[c].day_order_from + day]
+    return float(whole + part)
 
 
 @compiled
@@ -130,8 +135,8 @@ def day_number(h: Hours, c: int, k: int) -> tuple[int, int]:
     if k >= written:
         weeks = (k - written) // each
         at = written + (k - written) % each
-    day = h.working_day[h.clock[c].working_from + at]
-    return day + weeks * 7, h.day_hours[c, day]
+    day = int(h.tape[h.clock[c].working_day_from + at])
+    return day + weeks * 7, int(h.tape[h.clock[c].day_hours_from + day])
 
 
 @compiled
@@ -160,7 +165,8 @@ def back_days(h: Hours, c: int, moment: float, days: float) -> float:
 @compiled
 def run(h: Hours, c: int, moment: float) -> int:
     """Return which run between closed or away days a moment lies in."""
-    return int(h.runs[c, min(int(moment // PER_DAY), h.runs.shape[1] - 1)])
+    day = min(int(moment // PER_DAY), h.clock[c].runs_len - 1)
+    return int(h.tape[h.clock[c].runs_from + day])
 
 
 @compiled
