@@ -202,7 +202,7 @@ def _plan(found: Findings) -> dict[str, Any]:
     return {
         "makespan_hours": hours(shop.worked(last) - began),
         "bound_hours": hours(shop.worked(least) - began),
-        "status": found.status or shared.status,
+        "status": shared.status,
         "schedules": shared.schedules,
         "moved": [
             {

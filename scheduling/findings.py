@@ -44,7 +44,6 @@ class Findings:
     faults: Sequence[Fault]
     samples: int
     seed: int
-    status: str = ""
 
     def moment(self, quarter: float) -> datetime:
         """Return a quarter as local wall clock."""

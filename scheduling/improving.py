@@ -7,17 +7,19 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Any
 
 from scheduling.followed import following_from
 from scheduling.plan import Plan
-from scheduling.proof import gap, has_solver, in_words, prove
+from scheduling.planner import status_of
+from scheduling.proof import has_solver, prove
 from scheduling.shared_plan import SharedPlan
 from scheduling.solve import Answer, Posed, answer_with, first_plan, pose
 from scheduling.wishes import Following, wishes_of
 
-SEARCH = 0.5  # share of the time for the search, before the solver
+SMALL = 60  # open jobs up to which the solver looks at the whole plan at once
+SEARCH, SEARCH_LARGE = 0.4, 0.8  # share of the time for the search, before the solver
 
 Watch = Callable[[float], bool]
 
@@ -63,22 +65,11 @@ def improve(
     posed = pose(plan)
     seed = plan.seed if seed is None else seed
     told = following_from(posed.network, following)
-    better = better_plan(
+    shared = better_plan(
         posed, seconds=seconds, seed=seed + turn, workers=workers, watch=watch,
         following=told,
     )  # fmt: skip
-    return answer_with(
-        posed, better.plan, samples=samples, seed=seed, status=better.status,
-        following=told,
-    )  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Better:
-    """The best shared plan of a longer look, and what is known of it, if anything."""
-
-    plan: SharedPlan
-    status: str
+    return answer_with(posed, shared, samples=samples, seed=seed, following=told)
 
 
 def better_plan(
@@ -89,28 +80,40 @@ def better_plan(
     workers: int = 2,
     watch: Watch | None = None,
     following: Following | None = None,
-) -> Better:
+) -> SharedPlan:
     """Return the best plan of a longer look; see `improve`."""
     began = time.monotonic()
     stopped = False
 
-    def stop() -> bool:
+    def going(_: float = 0.0) -> bool:
         nonlocal stopped
         share = min((time.monotonic() - began) / max(seconds, 1e-9), 1.0)
         stopped = stopped or (watch is not None and not watch(share))
-        return stopped
+        return not stopped
 
-    shared = first_plan(
-        posed, None, seconds * SEARCH, seed, following, watch=lambda _: not stop()
-    )
-    if following and following.keep:
-        return Better(shared, "")
-    left = seconds - (time.monotonic() - began)
-    if not has_solver() or left <= 0 or stop():
-        return Better(shared, "")
-    wishes = wishes_of(posed.network, posed.goals, posed.dues)
+    small = len(posed.network.nodes) <= SMALL
+    search = SEARCH if small else SEARCH_LARGE
+    shared = first_plan(posed, None, seconds * search, seed, following, going)
+    # What a first call spends on compiling is not taken from the solver.
+    left = max(seconds - (time.monotonic() - began), seconds * (1 - search))
+    kept = following is not None and following.keep
+    if kept or not has_solver() or left <= 0 or not going():
+        return shared
     proof = prove(
-        posed.network, shared, wishes,
-        following=following, seconds=left, workers=workers, seed=seed, stop=stop,
-    )  # fmt: skip
-    return Better(proof.plan, in_words(gap(wishes, proof)))
+        posed.network,
+        shared,
+        wishes_of(posed.network, posed.goals, posed.dues),
+        following=following,
+        seconds=left,
+        workers=workers,
+        seed=seed,
+        stop=lambda: not going(),
+    )
+    status = status_of(proof.cost, proof.bound) if any(proof.bound) else shared.status
+    return replace(
+        proof.plan,
+        cost=proof.cost,
+        bound=proof.bound,
+        status=status,
+        schedules=shared.schedules,
+    )

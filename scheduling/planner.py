@@ -20,6 +20,7 @@ from scheduling.search.improve import Found, improve
 from scheduling.search.plain import plain_of
 from scheduling.search.problem import problem_of
 from scheduling.shared_plan import SharedPlan, no_room, nobody
+from scheduling.soonest import soonest
 from scheduling.timeline import PER_WEEK
 from scheduling.wishes import Cost, Following, Wishes, change_of, cost_of, wishes_of
 from scheduling.work import Team
@@ -66,7 +67,7 @@ def best_plan(
     What makes a plan good is in `wishes`.
     """
     wishes = wishes_of(network, goals, dues)
-    ends = least_ends(network, early.finish, wishes)
+    ends = least_ends(network, soonest(network)[1], wishes)
     bound = least_cost(wishes, ends)
     kept = followed_plan(network, following) if following else None
     if kept and following and following.keep:

@@ -12,7 +12,7 @@ from scheduling.answer_json import answer_json
 from scheduling.blocking import holdings
 from scheduling.calendars import YEARS_AHEAD, YEARS_AT_MOST
 from scheduling.conditions import Condition, condition_of
-from scheduling.critical_path import FOREVER, Early, earliest, latest
+from scheduling.critical_path import Early, earliest, latest
 from scheduling.findings import Findings
 from scheduling.flow import free_flow, resource_flow
 from scheduling.followed import following_from
@@ -21,16 +21,14 @@ from scheduling.kept_clocks import clocks_for
 from scheduling.moves import moves_of
 from scheduling.network import Network, build_network
 from scheduling.plan import Plan
-from scheduling.planner import DEFAULT_SCHEDULES, Goals, best_plan
+from scheduling.planner import DEFAULT_SCHEDULES, best_plan
 from scheduling.readiness import Key, odds_alone, odds_of
 from scheduling.ring import calls_of
 from scheduling.sampling.kernel import Kernel
 from scheduling.search.budget import Watch
 from scheduling.shared_plan import SharedPlan
-from scheduling.timeline import PER_WEEK
+from scheduling.targets import chain_targets, plan_targets, show_targets
 from scheduling.wishes import Following
-
-UNDATED = 1e6
 
 
 @dataclass
@@ -129,7 +127,7 @@ def first_plan(
 ) -> SharedPlan:
     """Return the best shared plan of so many, or with None of so many seconds."""
     network, early = posed.network, posed.early
-    targets = _plan_targets(network, early, posed.goals, posed.dues)
+    targets = plan_targets(network, early, posed.goals, posed.dues)
     return best_plan(
         network,
         early,
@@ -150,13 +148,9 @@ def answer_with(
     *,
     samples: int | None = None,
     seed: int | None = None,
-    status: str = "",
     following: Following | None = None,
 ) -> Answer:
-    """Return the answer that goes with one shared plan.
-
-    `status` says in words how good it is, where more is known than its critical path.
-    """
+    """Return the answer that goes with one shared plan."""
     network, early, goals, dues = posed.network, posed.early, posed.goals, posed.dues
     plan = network.plan
     samples = samples or plan.samples
@@ -183,8 +177,8 @@ def answer_with(
         Findings(
             network=network,
             early=early,
-            late=latest(network, _chain_targets(network, early, goals, dues)),
-            show_late=latest(network, _show_targets(goals, dues)),
+            late=latest(network, chain_targets(network, early, goals, dues)),
+            show_late=latest(network, show_targets(goals, dues)),
             goals=goals,
             wanted=levels,
             dues=dues,
@@ -199,7 +193,6 @@ def answer_with(
             faults=shared.faults,
             samples=samples,
             seed=seed,
-            status=status,
         )
     )
 
@@ -221,53 +214,3 @@ def _conditions(network: Network, shared: SharedPlan) -> dict[str, Condition]:
         job: moment(shared.finish[number]) for job, number in network.index.items()
     }
     return {job.id: condition_of(job, network, expected) for job in network.plan.jobs}
-
-
-def _chain_targets(
-    network: Network, early: Early, goals: Goals, dues: tuple[Due, ...]
-) -> dict[int, float]:
-    """Return latest finishes that leave the driving chain of each car no float.
-
-    A node needed for a show's level may finish with that level; the rest of the car
-    with the car.
-    """
-    top = network.plan.levels[-1]
-    wishes = [(build, top) for build, level in goals if level == top]
-    wishes += [(due.build, due.level) for due in dues]
-    targets: dict[int, float] = {}
-    for wish in wishes:
-        ends = goals[wish].ends
-        last = max((early.finish[number] for number in ends), default=network.now)
-        for number in ends:
-            targets[number] = min(last, targets.get(number, FOREVER))
-    return targets
-
-
-def _show_targets(goals: Goals, dues: tuple[Due, ...]) -> dict[int, float]:
-    """Return the earliest move-in each needed node has to meet."""
-    targets: dict[int, float] = {}
-    for due in dues:
-        for number in goals[due.build, due.level].ends:
-            targets[number] = min(due.move_in, targets.get(number, FOREVER))
-    return targets
-
-
-def _plan_targets(
-    network: Network, early: Early, goals: Goals, dues: tuple[Due, ...]
-) -> dict[int, float]:
-    """Return what sets the planner's priorities: dated cars before all others."""
-    rank = {build.id: build.rank for build in network.plan.builds}
-    targets = {
-        number: finish + UNDATED + PER_WEEK * rank.get(build or "", 0)
-        for build, _ in goals
-        for number, finish in _chain_targets(
-            network,
-            early,
-            {key: goal for key, goal in goals.items() if key[0] == build},
-            (),
-        ).items()
-    }
-    for due in dues:
-        for number in goals[due.build, due.level].ends:
-            targets[number] = min(due.move_in, targets.get(number, FOREVER))
-    return targets

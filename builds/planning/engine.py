@@ -33,7 +33,9 @@ def ask(
     `following` is the answer people work to; `watch` hears the share done and says
     whether to go on.
     """
-    return scheduling.answer(plan, **effort(plan)).as_dict()
+    return scheduling.answer(
+        plan, following=following, watch=watch, **effort(plan)
+    ).as_dict()
 
 
 def look(

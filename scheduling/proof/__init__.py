@@ -11,8 +11,6 @@ from importlib.util import find_spec
 
 from scheduling.network import Network
 from scheduling.proof.task import Proof as Proof
-from scheduling.proof.task import gap as gap
-from scheduling.proof.task import in_words as in_words
 from scheduling.shared_plan import SharedPlan
 from scheduling.wishes import Following, Wishes
 

@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 from scheduling.network import Network, slot_vendor
 from scheduling.proof.links import Number
 from scheduling.proof.model import Model, Planned
-from scheduling.proof.ways import instant
+from scheduling.soonest import instant
 from scheduling.timeline import PER_DAY
 
 

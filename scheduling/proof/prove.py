@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 
 from scheduling.network import Network
-from scheduling.proof.ranges import NoWay, choices, soonest
+from scheduling.proof.ranges import NoWay, choices
 from scheduling.proof.reading import read, tidied
 from scheduling.proof.solving import Effort, Found, solve
 from scheduling.proof.stages import ask, latest_ends, least_cost
@@ -13,7 +13,8 @@ from scheduling.proof.task import Proof, Task
 from scheduling.proof.ways import BeyondTables
 from scheduling.proof.windows import by_windows, open_nodes
 from scheduling.shared_plan import SharedPlan
-from scheduling.wishes import Following, Wishes
+from scheduling.soonest import soonest
+from scheduling.wishes import Cost, Following, Wishes
 
 WHOLE = 60  # open jobs up to which the whole plan is asked about at once
 
@@ -32,12 +33,17 @@ def prove_plan(
     first = task.cost(shared)
     try:
         task.soon = soonest(network, shared)
-        task.bound = least_cost(wishes, task.soon[1])
+        task.bound = _known(least_cost(wishes, task.soon[1]), shared.bound)
         _in_turn(task, ends, effort)
     except (NoWay, BeyondTables):
         pass  # a plan with something that cannot be, or further off than calendars go
     cost = task.cost(task.best)
     return Proof(task.best, cost, task.bound, cost < first)
+
+
+def _known(one: Cost, other: Cost) -> Cost:
+    """Return what two bounds say together, part by part."""
+    return max(one[0], other[0]), max(one[1], other[1]), 0
 
 
 def _in_turn(task: Task, ends: float, effort: Effort) -> None:

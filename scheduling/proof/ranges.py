@@ -10,9 +10,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from scheduling.network import Arc, Network, Node
-from scheduling.passes import asks, waited
-from scheduling.proof.ways import Run, Way, first_way, floor_of, ways_of
+from scheduling.proof.ways import Run, Way, ways_of
 from scheduling.shared_plan import SharedPlan
+from scheduling.soonest import first_way, floor_of, frozen
 from scheduling.wishes import whole
 from scheduling.work import Team
 
@@ -61,48 +61,6 @@ class Choice:
                     if run.first <= start <= run.last:
                         return run.length
         raise NoWay
-
-
-def frozen(node: Node) -> bool:
-    """Return whether a node goes on as it stands: under way, and nothing holds it."""
-    return node.begun and not node.before
-
-
-def soonest(network: Network, shared: SharedPlan) -> tuple[list[int], list[int]]:
-    """Return a lower bound of every start and finish, links and calendars kept.
-
-    Raises
-    ------
-    NoWay
-        No team could ever do a node.
-    """
-    starts: list[int] = []
-    finishes: list[int] = []
-    for number, node in enumerate(network.nodes):
-        if frozen(node):
-            starts.append(whole(shared.start[number]))
-            finishes.append(whole(shared.finish[number]))
-            continue
-        asked = [
-            asks(network, node, arc, starts[arc.before], finishes[arc.before])
-            for arc in node.before
-        ]
-        ready = whole(max([node.release, *asked]))
-        ways = [
-            found
-            for team in node.work.teams or ((),)
-            if (found := first_way(network, node, team, ready))
-        ]
-        if not ways:
-            raise NoWay
-        holds = [
-            whole(waited(network, finishes[arc.before], arc))
-            for arc in node.before
-            if arc.kind == "by"
-        ]
-        starts.append(min(way[0] for way in ways))
-        finishes.append(max([min(way[1] for way in ways), *holds]))
-    return starts, finishes
 
 
 def choices(

@@ -17,11 +17,10 @@ from numpy.typing import NDArray
 
 from scheduling.many_moments import add_days_each, add_each
 from scheduling.network import Network, Node, slot_vendor
-from scheduling.passes import slot_start, unbroken_start
-from scheduling.shared_plan import pace_of
+from scheduling.soonest import clock_of, instant, length_of, unbroken
 from scheduling.timeline import PER_DAY, TINY
 from scheduling.wishes import whole
-from scheduling.work import Team, Work, team_key
+from scheduling.work import Team, Work
 from scheduling.working_time import Clock
 
 Quarters = NDArray[np.int64]
@@ -46,45 +45,6 @@ class Way:
 
     teams: tuple[Team, ...]
     runs: tuple[Run, ...]
-
-
-def instant(node: Node) -> bool:
-    """Return whether a node takes no work of anybody here: it starts when it may."""
-    return node.gone or node.work.length <= TINY or node.work.promise is not None
-
-
-def floor_of(node: Node) -> int:
-    """Return the finish that dates promised ask for."""
-    if node.gone:
-        return 0
-    dues = [one.promise.due for one in node.works if one.promise]
-    return max((whole(due) for due in dues), default=0)
-
-
-def first_way(
-    network: Network, node: Node, team: Team, ready: int
-) -> tuple[int, int] | None:
-    """Return the earliest start and finish of one team, if there is any."""
-    if instant(node):
-        return ready, max(ready, floor_of(node))
-    clock, length = _clock(network, node, team), _length(network, node, team)
-    if not clock.ever_open:
-        return None
-    vendor = slot_vendor(network, node)
-    start: float | None
-    if vendor:
-        start = slot_start(network.slots[vendor], clock, ready)
-    elif _unbroken(node):
-        start = unbroken_start(clock, ready, length)
-    else:
-        start = clock.opening(ready)
-    if start is None:
-        return None
-    done = [
-        clock.add(start, length) if one.teams else one.finish(start)
-        for one in node.works
-    ]
-    return whole(start), whole(max(done))
 
 
 def ways_of(
@@ -118,25 +78,11 @@ def ways_of(
     return tuple(Way(tuple(teams), runs) for runs, teams in alike.items())
 
 
-def _clock(network: Network, node: Node, team: Team) -> Clock:
-    work = node.work
-    return network.clocks.of(team_key(team, work.job)) if team else work.clock
-
-
-def _length(network: Network, node: Node, team: Team) -> float:
-    return node.work.length * pace_of(network, node.work, team)
-
-
-def _unbroken(node: Node) -> bool:
-    work = node.work
-    return work.job.unbroken and not node.begun and not work.in_days
-
-
 def _runs(
     network: Network, node: Node, team: Team, span: tuple[int, int, int]
 ) -> tuple[Run, ...]:
     first, last, ends = span
-    clock, length = _clock(network, node, team), _length(network, node, team)
+    clock, length = clock_of(network, node, team), length_of(network, node, team)
     if clock.always and not node.work.in_days and len(node.works) == 1:
         size = whole(length)
         last = min(last, ends - size)
@@ -146,7 +92,7 @@ def _runs(
     for one in node.works:
         finishes = np.maximum(finishes, _finishes(one, clock, length, starts))
     kept = finishes <= ends
-    if _unbroken(node):
+    if unbroken(node):
         days = np.maximum(finishes - 1, starts) // PER_DAY
         kept &= clock.runs[starts // PER_DAY] == clock.runs[days]
     return runs_between(starts, finishes, kept)

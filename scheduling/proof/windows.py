@@ -16,12 +16,12 @@ from itertools import count
 
 from scheduling.network import Network
 from scheduling.proof.order import hand_overs
-from scheduling.proof.ranges import Near, choices, frozen
+from scheduling.proof.ranges import Near, choices
 from scheduling.proof.reading import read, tidied
 from scheduling.proof.solving import Effort, solve
 from scheduling.proof.stages import ask, latest_ends
 from scheduling.proof.task import Task
-from scheduling.proof.ways import instant
+from scheduling.soonest import frozen, instant
 from scheduling.timeline import PER_WEEK
 from scheduling.wishes import whole
 

@@ -8,8 +8,8 @@ forbids too little would be caught by the judge.
 import pytest
 
 import scheduling
-from tests.scheduling.problems import problem
 from tests.scheduling.proving import cost, faults, in_some_order, posed, proved
+from tests.scheduling.random_workshops import problem
 
 PROBLEMS = 500
 CHUNK = 20

@@ -16,6 +16,7 @@ from scheduling.search.evolve import evolve, family_of
 from scheduling.search.justify import NEVER, breed, kin_of
 from scheduling.search.plain import plain_of
 from scheduling.search.randoms import draw
+from scheduling.soonest import soonest
 from scheduling.wishes import cost_of
 from tests.scheduling.problems import decoded, keys, planned, posed_problem
 from tests.scheduling.strategies import valid_plans
@@ -98,7 +99,8 @@ def test_a_plan_that_meets_its_bound_is_called_proven_and_ends_the_search() -> N
 @some
 def test_no_plan_costs_less_than_the_bound(plan: Plan, seed: int) -> None:
     posed, wishes, problem, teams = posed_problem(plan)
-    bound = least_cost(wishes, least_ends(posed.network, posed.early.finish, wishes))
+    ends = least_ends(posed.network, soonest(posed.network)[1], wishes)
+    bound = least_cost(wishes, ends)
     made = decoded(problem, teams, keys(posed.network, seed))
     short = any("no time" in fault.what for fault in planned(plan, schedules=1).faults)
     assert short or cost_of(wishes, made.finish) >= bound

@@ -29,8 +29,8 @@ class Instance:
     best_bound: int
     best_known: int
 
-    def plan(self) -> dict[str, Any]:
-        """Return the instance as a plan file; one period is an hour."""
+    def plan(self, hours: float = 1.0) -> dict[str, Any]:
+        """Return the instance as a plan file; one period is so many hours."""
         last = len(self.activities) - 1
         return {
             "places": [
@@ -40,7 +40,10 @@ class Instance:
             "jobs": [
                 {
                     "id": f"job-{k}",
-                    "estimate": {"likely": one.modes[0].duration, "fixed": True},
+                    "estimate": {
+                        "likely": one.modes[0].duration * hours,
+                        "fixed": True,
+                    },
                     "places": [
                         {"place": f"place-{place}", "uses": units}
                         for place, units in enumerate(one.modes[0].demands)
@@ -81,7 +84,7 @@ def checked_length(one: Instance, starts: dict[str, float]) -> int:
     """Return the length of a plan, after looking at every link and every period.
 
     Shares nothing with the search: it reads the instance as published, and starts in
-    hours.
+    its periods.
     """
     begin = {k: starts[f"job-{k}"] for k in range(1, len(one.activities) - 1)}
     ends = {k: begin[k] + one.activities[k].modes[0].duration for k in begin}

@@ -16,11 +16,8 @@ from itertools import islice
 from statistics import fmean
 
 import scheduling
-from scheduling.critical_path import latest
-from scheduling.goals import dues_of, goals_of
-from scheduling.planner import best_plan
 from scheduling.shared_plan import SharedPlan
-from scheduling.solve import _forward, _plan_targets
+from scheduling.solve import first_plan, pose
 from scheduling.timeline import PER_HOUR
 from tests.scheduling.bench.psplib_files import (
     FOLDER,
@@ -85,14 +82,10 @@ def solved(
     one: Instance, schedules: int | None = None, seconds: float = 0.0
 ) -> tuple[SharedPlan, float, int]:
     """Return the plan for an instance, the seconds it took, and its checked length."""
-    plan = scheduling.read_plan(one.plan())
-    network, early = _forward(plan)
-    goals, dues = goals_of(network), dues_of(network)
-    late = latest(network, _plan_targets(network, early, goals, dues))
+    posed = pose(scheduling.read_plan(one.plan()))
+    network = posed.network
     began = time.perf_counter()
-    shared = best_plan(
-        network, early, late, goals, dues, schedules=schedules, seconds=seconds, seed=1
-    )
+    shared = first_plan(posed, schedules, seconds, seed=1)
     took = time.perf_counter() - began
     starts = {
         job: (shared.start[number] - network.now) / PER_HOUR
