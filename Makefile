@@ -1,5 +1,5 @@
 .DEFAULT_GOAL := help
-.PHONY: help setup run demo worker test test-engine browser lint types imports format migrations deploy check bench bench-plans bench-spread clean
+.PHONY: help setup run demo worker test test-engine browser lint types imports format migrations deploy check bench bench-plans bench-spread calibrate clean
 PY := .venv/bin/python
 WITH := unset DATABASE_URL REDIS_URL DEBUG DEMO;
 SERVED := SECRET_KEY=0123456789-abcdefghijklmnopqrstuvwxyz-ABCDEFGHIJKLMNOPQRSTUVWXYZ ALLOWED_HOSTS=workshop.example
@@ -76,6 +76,9 @@ bench-plans: .venv/dev ## how good the shared plan is on published instances
 
 bench-spread: .venv/dev ## plans over one worker and over two; the first request after a start
 	@$(WITH) $(PY) -m tests.builds.bench.spread
+
+calibrate: .venv/dev ## workshops lived day by day: do the odds come true?
+	@$(WITH) $(PY) -m tests.scheduling.calibration.calibrate
 
 clean: ## remove what can be made again; the database stays
 	@rm -rf .venv .mypy_cache .ruff_cache .import_linter_cache .hypothesis var

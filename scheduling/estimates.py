@@ -51,8 +51,8 @@ class Spread(Protocol):
         """Return the durations whose standard normal scores are given."""
         ...
 
-    def draw_beyond(self, spent: float, scores: Floats) -> Floats:
-        """Return what is left of durations known to exceed `spent`."""
+    def draw_beyond(self, spent: Floats, scores: Floats) -> Floats:
+        """Return what is left of durations known to exceed `spent`, one per score."""
         ...
 
     def __hash__(self) -> int:
@@ -70,10 +70,9 @@ class Fixed:
         """Return the one value for every score."""
         return np.full(len(scores), self.expected)
 
-    def draw_beyond(self, spent: float, scores: Floats) -> Floats:
+    def draw_beyond(self, spent: Floats, scores: Floats) -> Floats:
         """Return what is left, at least a tenth of the whole."""
-        left = max(self.expected - spent, 0.1 * self.expected)
-        return np.full(len(scores), left)
+        return np.maximum(self.expected - spent, 0.1 * self.expected)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,11 +87,9 @@ class LogNormal:
         """Return exp(mu + sigma z) for every score."""
         return np.exp(self.mu + self.sigma * scores)
 
-    def draw_beyond(self, spent: float, scores: Floats) -> Floats:
+    def draw_beyond(self, spent: Floats, scores: Floats) -> Floats:
         """Return the rest of lognormal durations that exceed `spent`."""
-        if spent <= 0:
-            return self.draw(scores)
-        below = ndtr((math.log(spent) - self.mu) / self.sigma)
+        below = ndtr((np.log(spent) - self.mu) / self.sigma)
         chance = below + (1.0 - below) * ndtr(scores)
         reached = np.exp(self.mu + self.sigma * ndtri(np.minimum(chance, NEARLY_ONE)))
         return np.maximum(reached - spent, 0.02 * spent)
@@ -117,10 +114,10 @@ class PertBeta:
         """Return the beta quantiles of every score."""
         return self._quantiles(ndtr(scores))
 
-    def draw_beyond(self, spent: float, scores: Floats) -> Floats:
+    def draw_beyond(self, spent: Floats, scores: Floats) -> Floats:
         """Return the rest of durations that exceed `spent`."""
         inside = (spent - self.low) / (self.high - self.low)
-        below = betainc(self.alpha, self.beta, min(max(inside, 0.0), 1.0))
+        below = betainc(self.alpha, self.beta, np.clip(inside, 0.0, 1.0))
         chance = below + (1.0 - below) * ndtr(scores)
         return np.maximum(self._quantiles(chance) - spent, 0.02 * self.high)
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import combinations, islice
 
+from scheduling.away import PromisedReturn, promise_of, spent_of
 from scheduling.calendars import Clocks
 from scheduling.estimates import Fixed, Floats, Spread, spread
-from scheduling.habits import habit
 from scheduling.plan import Estimate, Job, Person, Plan
 from scheduling.timeline import PER_DAY, PER_HOUR
 from scheduling.working_time import Clock
@@ -18,17 +18,6 @@ SENT_KINDS = ("outside", "order")
 TEAMS_TRIED = 200
 
 Team = tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class PromisedReturn:
-    """A part away with a date promised: base moment, quoted days, its habit."""
-
-    base: float
-    quoted_days: float
-    median: float
-    log_sd: float
-    due: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,13 +151,13 @@ def work_of(job: Job, plan: Plan, clocks: Clocks, now: float) -> Work:
     unit = _unit(job)
     law = spread(_scaled(_estimate(job), unit), plan.reading, job.kind)
     in_days = job.kind in SENT_KINDS
-    spent = _spent(job, clock, clocks, now, in_days) if begun(job) else 0.0
+    spent = spent_of(job, clock, clocks, now, in_days) if begun(job) else 0.0
     if begun(job) and job.remaining is not None:
         law, spent = _rest(law, job.remaining * unit), 0.0
     length = max(law.expected - spent, 0.1 * law.expected) if spent else law.expected
     return Work(
         job, clock, key, teams, law, in_days, length, spent, begun(job),
-        _release(job, clocks, now), _promise(job, plan, clock, clocks, now),
+        _release(job, clocks, now), promise_of(job, plan, clock, clocks, now),
     )  # fmt: skip
 
 
@@ -195,54 +184,12 @@ class Remainder:
         """Return rests for standard normal scores."""
         return self.whole.draw(scores) * self.share
 
-    def draw_beyond(self, spent: float, scores: Floats) -> Floats:
+    def draw_beyond(self, spent: Floats, scores: Floats) -> Floats:
         """Return rests; nothing has been spent of a remainder."""
         return self.draw(scores)
-
-
-def _spent(job: Job, clock: Clock, clocks: Clocks, now: float, in_days: bool) -> float:
-    start = job.started
-    if job.sent is not None:
-        since = clocks.timeline.quarter(job.sent) + PER_DAY
-    elif start is not None:
-        since = clocks.timeline.quarter(start)
-    else:
-        return 0.0
-    since = max(min(since, now), 0.0)
-    if in_days:
-        return clock.days_worked(now) - clock.days_worked(since)
-    return clock.worked(now) - clock.worked(since)
 
 
 def _release(job: Job, clocks: Clocks, now: float) -> float:
     if job.not_before is None or begun(job):
         return now
     return max(now, clocks.timeline.quarter(job.not_before))
-
-
-def _promise(
-    job: Job, plan: Plan, clock: Clock, clocks: Clocks, now: float
-) -> PromisedReturn | None:
-    """Return the promise a part is out on; the newest one counts."""
-    back = job.pieces is not None and 0 < job.pieces <= job.pieces_back
-    if job.promised is None or job.state in ("left out", "done") or back:
-        return None
-    due = _close_of(clocks.timeline.quarter(job.promised), clock)
-    given = [
-        one.given for one in job.promises if one.date == job.promised and one.given
-    ]
-    told = [day for day in (job.sent, *given) if day is not None]
-    base = min(now, clocks.timeline.quarter(max(told)) + PER_DAY) if told else now
-    quoted = max(clock.days_worked(due) - clock.days_worked(max(base, 0.0)), 1.0)
-    vendor = next((one for one in plan.vendors if one.id == job.vendor), None)
-    history = vendor.history if vendor else ()
-    if plan.reading == "ends" and not history:
-        return PromisedReturn(base, quoted, 1.0, 0.0, max(due, now))
-    learned = habit(history)
-    due = due if due > now else _close_of(now, clock)
-    return PromisedReturn(base, quoted, learned.median, learned.log_sd, due)
-
-
-def _close_of(moment: float, clock: Clock) -> float:
-    """Return closing time of the working day a moment falls in, or of the next one."""
-    return clock.add_days(moment // PER_DAY * PER_DAY, 1.0)

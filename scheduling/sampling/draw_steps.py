@@ -35,4 +35,5 @@ def draw_rows(
             again, second = ask.again, ask.second
             for s in range(len(row)):
                 if uniform(again, offset + s) < ask.chance:
-                    row[s] += read_one(fresh, uniform(second, offset + s)) * pace
+                    whole = read_one(fresh, uniform(second, offset + s))
+                    row[s] += whole * common[s] * pace

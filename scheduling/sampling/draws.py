@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr, ndtri
 
+from scheduling.away import PromisedReturn
 from scheduling.compiled import PLAIN
 from scheduling.estimates import USUAL_FACTORS, Spread
 from scheduling.many_moments import add_days_each
@@ -24,7 +25,7 @@ from scheduling.sampling.draw_steps import draw_rows
 from scheduling.sampling.quantiles import SCORES, read, table_of
 from scheduling.sampling.uniforms import key_of, uniforms
 from scheduling.shared_plan import SharedPlan, pace_of
-from scheduling.work import HAND_KINDS, SENT_KINDS, PromisedReturn, Work
+from scheduling.work import HAND_KINDS, SENT_KINDS, Remainder, Work
 
 Floats = NDArray[np.float64]
 
@@ -58,7 +59,7 @@ class Drawer:
         self._scores: dict[str, Floats] = {}
         self._common: dict[tuple[tuple[float, str], ...], int] = {(): 0}
         self._commons = [np.ones(size)]
-        self._table: dict[tuple[Spread, float], int] = {}
+        self._table: dict[Spread, int] = {}
 
     def all(self, threads: int = 1, plain: bool = PLAIN) -> Floats:
         """Return the drawn amounts, jobs x samples, in the order of the nodes.
@@ -75,11 +76,13 @@ class Drawer:
         asks = []
         for row, (number, work) in enumerate(works):
             if work.promise:
-                amounts[row] = self._returned(work, work.promise)
+                amounts[row] = self._returned(number, work, work.promise)
+            elif work.spent > 0:
+                amounts[row] = self._left(number, work)
             else:
                 asks.append(self._ask(row, number, work))
         found = np.array(asks, dtype=ASK)
-        kept = [table_of(law, spent) for law, spent in self._table]
+        kept = [table_of(law) for law in self._table]
         tables = np.array(kept).reshape(-1, len(SCORES))
         commons = np.array(self._commons)
         if plain:
@@ -100,33 +103,38 @@ class Drawer:
         self, asks: NDArray[Any], tables: Floats, commons: Floats, amounts: Floats
     ) -> None:
         for ask in asks:
+            common, pace = commons[ask["common"]], ask["pace"]
             lengths = read(tables[ask["table"]], self._uniforms(ask["key"]))
-            lengths = lengths * commons[ask["common"]] * ask["pace"]
+            lengths = lengths * common * pace
             if ask["chance"] > 0:
                 again = self._uniforms(ask["again"]) < ask["chance"]
                 second = read(tables[ask["fresh"]], self._uniforms(ask["second"]))
-                lengths = np.where(again, lengths + second * ask["pace"], lengths)
+                lengths = np.where(again, lengths + second * common * pace, lengths)
             amounts[ask["row"]] = lengths
 
     def _uniforms(self, key: np.uint64) -> Floats:
         return uniforms(key, self._offset, self._size)
 
+    def _keys(self, work: Work) -> tuple[np.uint64, ...]:
+        """Return the keys of a job's length, of its going wrong, and of its rework."""
+        name = f"job:{work.job.id}"
+        names = (name, f"{name} again", f"{name} second")
+        return tuple(key_of(self._seed, one) for one in names)
+
     def _ask(self, row: int, number: int, work: Work) -> tuple[Any, ...]:
         """Return what one job's row is drawn with."""
-        name = f"job:{work.job.id}"
-        keys = (name, f"{name} again", f"{name} second")
         return (
-            *(key_of(self._seed, one) for one in keys),
-            self._again(work),
+            *self._keys(work),
+            self._chance_again(work),
             self._pace(number, work),
             row,
-            self._number(work.spread, work.spent),
-            self._number(work.spread, 0.0),
+            self._number(work.spread),
+            self._number(_whole(work.spread)),
             self._shares(number, work),
         )
 
-    def _number(self, law: Spread, spent: float) -> int:
-        return self._table.setdefault((law, max(spent, 0.0)), len(self._table))
+    def _number(self, law: Spread) -> int:
+        return self._table.setdefault(law, len(self._table))
 
     def _shares(self, number: int, work: Work) -> int:
         """Return the row of what a job shares with others, drawn once for all."""
@@ -137,12 +145,33 @@ class Drawer:
             self._commons.append(np.exp(total))
         return self._common[key]
 
+    def _scale(self, number: int, work: Work) -> Floats:
+        """Return what lengths are multiplied by: what is shared, and the pace."""
+        return self._pace(number, work) * self._commons[self._shares(number, work)]
+
+    def _left(self, number: int, work: Work) -> Floats:
+        """Return what is left of work that has been going for a while.
+
+        It is longer than what has gone by, whatever it shares with its car and vendor.
+        """
+        scores = ndtri(self._uniforms(self._keys(work)[0]))
+        scale = self._scale(number, work)
+        left = scale * work.spread.draw_beyond(work.spent / scale, scores)
+        return left + self._rework(number, work)
+
+    def _rework(self, number: int, work: Work) -> Floats:
+        """Return the whole job a second time in samples where it has to be."""
+        _, again, second = self._keys(work)
+        wrong = self._uniforms(again) < self._chance_again(work)
+        length = _whole(work.spread).draw(ndtri(self._uniforms(second)))
+        return np.where(wrong, length * self._scale(number, work), 0.0)
+
     def _score(self, name: str) -> Floats:
         if name not in self._scores:
             self._scores[name] = ndtri(self._uniforms(key_of(self._seed, name)))
         return self._scores[name]
 
-    def _again(self, work: Work) -> float:
+    def _chance_again(self, work: Work) -> float:
         """Return the chance that the whole job has to be done a second time."""
         chance = work.job.rework_chance
         if work.job.kind == "outside" and work.job.vendor:
@@ -171,9 +200,14 @@ class Drawer:
         team = self._shared.team[number]
         return pace_of(self._network, work, team) if team else 1.0
 
-    def _returned(self, work: Work, promise: PromisedReturn) -> Floats:
+    def _returned(self, number: int, work: Work, promise: PromisedReturn) -> Floats:
+        """Return when a piece is back for good: some are found bad and go again."""
+        back = self._back(work, promise)
+        return add_days_each(work.clock, back, self._rework(number, work))
+
+    def _back(self, work: Work, promise: PromisedReturn) -> Floats:
         """Return when a promised part is back, given that it is not back yet."""
-        scores = ndtri(self._uniforms(key_of(self._seed, f"job:{work.job.id}")))
+        scores = ndtri(self._uniforms(self._keys(work)[0]))
         if promise.log_sd <= 0:
             return np.full(self._size, promise.due)
         common = min(self._factors.vendor, 0.95 * promise.log_sd)
@@ -192,3 +226,8 @@ class Drawer:
         days = promise.quoted_days * np.exp(centre + own * scores)
         base = np.full(self._size, max(promise.base, 0.0))
         return np.maximum(add_days_each(work.clock, base, days), now)
+
+
+def _whole(law: Spread) -> Spread:
+    """Return the law of the whole job where another is what is left of it."""
+    return law.whole if isinstance(law, Remainder) else law

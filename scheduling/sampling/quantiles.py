@@ -34,9 +34,9 @@ SCORES = ndtri(_knots())
 
 
 @lru_cache(KEPT)
-def table_of(law: Spread, spent: float = 0.0) -> Floats:
-    """Return the table of a law, or of what is left of it once `spent` has gone by."""
-    table = law.draw_beyond(spent, SCORES) if spent > 0 else law.draw(SCORES)
+def table_of(law: Spread) -> Floats:
+    """Return the table of a law."""
+    table = law.draw(SCORES)
     table.flags.writeable = False
     return table
 

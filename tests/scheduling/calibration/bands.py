@@ -18,10 +18,6 @@ def faults_of(events: Sequence[Event]) -> list[str]:
         row = row_of([one for one in events if one.kind == kind])
         if not least <= row.happened <= most:
             found.append(f"{kind.upper()} dates are kept {row.happened:.1f} in 100")
-        near = [one for one in events if abs(one.chance - POINTS[kind]) <= 0.025]
-        row = row_of([one for one in near if one.kind not in POINTS])
-        if not least <= row.happened <= most:
-            found.append(f"given {row.told:.0f} in 100: {row.happened:.1f} happen")
     for row in table([one for one in events if one.kind not in POINTS]):
         if abs(row.off) > MOST_OFF:
             found.append(f"given {row.told:.0f} in 100: {row.happened:.1f} happen")

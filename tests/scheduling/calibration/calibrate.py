@@ -30,13 +30,12 @@ def main() -> int:
     for name, found in events.items():
         show(f"The engine {name}", found)
     true, *bent = (faults_of(found) for found in events.values())
+    if not bent[-1]:
+        true.append("an engine without shared factors passes: the table is blind")
     for fault in true:
         print(f"MISSED: {fault}")
-    blind = not bent[-1]
-    if blind:
-        print("MISSED: an engine without shared factors passes: this table is blind")
-    print("The odds come true." if not (true or blind) else "The odds do not come true.")
-    return 1 if true or blind else 0
+    print("The odds do not come true." if true else "The odds come true.")
+    return 1 if true else 0
 
 
 def gather(lives: int) -> dict[str, list[Event]]:

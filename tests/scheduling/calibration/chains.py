@@ -122,4 +122,3 @@ FILL = {
     "decision": _decision,
     "stand": _stand,
 }
-

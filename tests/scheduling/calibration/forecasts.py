@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 import scheduling
+from scheduling.plan_parts import plan_from
 from tests.scheduling.calibration.invent import invent
 from tests.scheduling.calibration.life import Life
 from tests.scheduling.calibration.scores import Event
@@ -54,7 +55,9 @@ class Forecaster:
     def ask(self, document: Row, morning: int) -> Row:
         """Return the engine's answer to a plan file."""
         if morning % EVERY:
-            return self._answer(document, 1).as_dict()
+            # the same records without the checks, which the other mornings make
+            plan = plan_from(document)
+            return scheduling.answer(plan, samples=1, schedules=1).as_dict()
         first: Row | None = None
         for name, changes in self._variants.items():
             found = self._answer({**document, **changes}, self._samples)

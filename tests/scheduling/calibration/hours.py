@@ -59,7 +59,7 @@ class Opening:
         A quarter of an eight-hour day is two hours of it.
         """
         left = count
-        for number, spans in self.days[max(0, self._place(moment)) :]:
+        for _, spans in self.days[max(0, self._place(moment)) :]:
             if spans[-1][1] <= moment:
                 continue
             whole = sum(end - begin for begin, end in spans)
@@ -76,7 +76,7 @@ class Opening:
 
     def day_after(self, moment: float, count: int) -> int:
         """Return the number of the `count`-th working day after that of a moment."""
-        return self._numbers[bisect_right(self._numbers, int(moment // DAY)) + count - 1]
+        return self._numbers[self._place(moment) + count]
 
 
 def _span(text: str) -> tuple[date, date]:

@@ -56,9 +56,7 @@ def invent(seed: int) -> Row:
         "people": _people(random),
         "places": [{"id": "ramp", "capacity": 2}, {"id": "booth", "capacity": 1}],
         "vendors": vendors,
-        "builds": [
-            {"id": car, "rank": number + 1} for number, car in enumerate(cars)
-        ],
+        "builds": [{"id": car, "rank": number + 1} for number, car in enumerate(cars)],
         "shows": [_show(random, car, jobs) for car in cars],
         "jobs": jobs,
         "consignments": consignments,
@@ -127,7 +125,7 @@ def _width(random: Random, vendor: Row) -> float:
 
 def _show(random: Random, car: str, jobs: list[Row]) -> Row:
     """Return a show near or far: half to nearly twice the work of the longest trade."""
-    hours = {trade: 0.0 for trade in TRADES}
+    hours = dict.fromkeys(TRADES, 0.0)
     for job in jobs:
         if "trade" in job:
             hours[job["trade"]] += job["estimate"]["likely"]

@@ -76,9 +76,8 @@ class Life:
         self._mornings += 1
         jobs = [job for job in told["jobs"] if self.ledger.jobs[job].state == "open"]
         listed = {job for one in told["today"].values() for job in one}
-        self._order = sorted(
-            jobs, key=lambda job: (job not in listed, told["jobs"][job]["planned_start"], job)
-        )
+        start = {job: told["jobs"][job]["planned_start"] for job in jobs}
+        self._order = sorted(jobs, key=lambda job: (job not in listed, start[job], job))
         self._who = {job: tuple(told["jobs"][job]["who"]) for job in jobs}
 
     def _begin_work(self, now: float) -> None:

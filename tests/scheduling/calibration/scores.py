@@ -61,7 +61,7 @@ def murphy(events: Sequence[Event]) -> tuple[float, float, float]:
 
 
 def row_of(events: Sequence[Event]) -> Row:
-    """Return one line; events of one life move together, so they count as one cluster."""
+    """Return one line; events of one life move together: they count as one."""
     by_life: dict[int, float] = defaultdict(float)
     for one in events:
         by_life[one.life] += one.happened - one.chance
