@@ -10,7 +10,7 @@ import holidays
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduling.plan import Calendar, Hours, Plan, Span
+from scheduling.plan import Calendar, Hours, Job, Plan, Span
 from scheduling.timeline import PER_DAY, WEEKDAYS, Timeline
 from scheduling.working_time import Clock
 
@@ -50,6 +50,9 @@ def timeline_for(plan: Plan, years: int = YEARS_AHEAD) -> Timeline:
     past += [
         promise.given for job in plan.jobs for promise in job.promises if promise.given
     ]
+    past += [
+        job.started.date() for job in plan.jobs if job.started and _counts(job, today)
+    ]
     past += [vendor.slots.first for vendor in plan.vendors if vendor.slots]
     limit = _years_on(today, YEARS_AT_MOST)
     ahead = [_years_on(today, years)]
@@ -80,6 +83,13 @@ def _paint(target: Mask, day: int, hours: Iterable[Hours]) -> None:
     for one in hours:
         opens = -(-one.opens // MINUTES)
         target[start + opens : start + one.closes // MINUTES] = True
+
+
+def _counts(job: Job, today: date) -> bool:
+    """Return whether the hours since a job's start are still asked for."""
+    year = timedelta(days=366)
+    done = job.finished.date() if job.finished else today
+    return job.state == "under way" or done > today - year
 
 
 class Clocks:

@@ -16,6 +16,7 @@ from scheduling.goals import Due, Goal
 from scheduling.network import Network
 from scheduling.sampling.draws import BLOCK, Drawer
 from scheduling.sampling.kernel import Kernel
+from scheduling.sampling.learned import Learned
 from scheduling.sampling.times import Times
 from scheduling.shared_plan import SharedPlan
 
@@ -89,8 +90,10 @@ def odds_of(
     hits = np.zeros(len(network.nodes))
     driven = [goals[key] for key in targets]
     first: Times | None = None
+    learned: Learned | None = None
     for block, size in enumerate(_blocks(samples)):
-        drawer = Drawer(network, shared, seed, block, size)
+        drawer = Drawer(network, shared, seed, block, size, learned)
+        learned = drawer.learned
         times = kernel.times_for(drawer.all(kernel.threads, kernel.plain))
         hits += kernel.run(times, driven)
         for key, goal in goals.items():

@@ -22,10 +22,11 @@ from scheduling.many_moments import add_days_each
 from scheduling.network import Network
 from scheduling.plan import Factors, Plan
 from scheduling.sampling.draw_steps import draw_rows
+from scheduling.sampling.learned import Learned, seen_in
 from scheduling.sampling.quantiles import SCORES, read, table_of
 from scheduling.sampling.uniforms import key_of, uniforms
 from scheduling.shared_plan import SharedPlan, pace_of
-from scheduling.work import HAND_KINDS, SENT_KINDS, Remainder, Work
+from scheduling.work import HAND_KINDS, SENT_KINDS, Remainder, Team, Work
 
 Floats = NDArray[np.float64]
 
@@ -50,13 +51,20 @@ class Drawer:
     """Draws the samples of one block for every job of a network."""
 
     def __init__(
-        self, network: Network, shared: SharedPlan, seed: int, block: int, size: int
+        self,
+        network: Network,
+        shared: SharedPlan,
+        seed: int,
+        block: int,
+        size: int,
+        learned: Learned | None = None,
     ) -> None:
         self._network, self._shared, self._seed = network, shared, seed
         self._offset, self._size = block * BLOCK, size
         self._factors = factors_of(network.plan)
         self._rejects = {one.id: one.reject_chance for one in network.plan.vendors}
         self._scores: dict[str, Floats] = {}
+        self.learned = learned or Learned(seen_in(network, self._shares))
         self._common: dict[tuple[tuple[float, str], ...], int] = {(): 0}
         self._commons = [np.ones(size)]
         self._table: dict[Spread, int] = {}
@@ -130,15 +138,15 @@ class Drawer:
             row,
             self._number(work.spread),
             self._number(_whole(work.spread)),
-            self._shares(number, work),
+            self._common_row(number, work),
         )
 
     def _number(self, law: Spread) -> int:
         return self._table.setdefault(law, len(self._table))
 
-    def _shares(self, number: int, work: Work) -> int:
+    def _common_row(self, number: int, work: Work) -> int:
         """Return the row of what a job shares with others, drawn once for all."""
-        key = self._key(number, work)
+        key = self._key(self._shared.team[number], work)
         if key not in self._common:
             self._common[key] = len(self._commons)
             total = sum(share * self._score(name) for share, name in key)
@@ -147,7 +155,7 @@ class Drawer:
 
     def _scale(self, number: int, work: Work) -> Floats:
         """Return what lengths are multiplied by: what is shared, and the pace."""
-        return self._pace(number, work) * self._commons[self._shares(number, work)]
+        return self._pace(number, work) * self._commons[self._common_row(number, work)]
 
     def _left(self, number: int, work: Work) -> Floats:
         """Return what is left of work that has been going for a while.
@@ -168,8 +176,16 @@ class Drawer:
 
     def _score(self, name: str) -> Floats:
         if name not in self._scores:
-            self._scores[name] = ndtri(self._uniforms(key_of(self._seed, name)))
+            self._scores[name] = self.learned.scores(name, self._normal)
         return self._scores[name]
+
+    def _normal(self, name: str) -> Floats:
+        return ndtri(self._uniforms(key_of(self._seed, name)))
+
+    def _shares(self, work: Work) -> dict[str, float]:
+        """Return what a finished or begun job shares with others, by name."""
+        person = (work.job.person,) if work.job.person else ()
+        return {name: share for share, name in self._key(person, work)}
 
     def _chance_again(self, work: Work) -> float:
         """Return the chance that the whole job has to be done a second time."""
@@ -181,7 +197,7 @@ class Drawer:
     def _spreads(self, work: Work) -> bool:
         return work.length > 0 and not (work.job.estimate and work.job.estimate.fixed)
 
-    def _key(self, number: int, work: Work) -> tuple[tuple[float, str], ...]:
+    def _key(self, team: Team, work: Work) -> tuple[tuple[float, str], ...]:
         """Return what a job shares with others: its vendor, its car, its people."""
         factors, job = self._factors, work.job
         if not self._spreads(work):
@@ -191,7 +207,6 @@ class Drawer:
             found.append((factors.vendor, f"vendor:{job.vendor}"))
         if factors.build and job.build and job.kind in (*HAND_KINDS, *SENT_KINDS):
             found.append((factors.build, f"build:{job.build}"))
-        team = self._shared.team[number]
         if factors.person and team:
             found.append((factors.person, f"person:{team[0]}"))
         return tuple(found)
