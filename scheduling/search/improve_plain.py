@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import time
 from collections.abc import Sequence
 from functools import partial
@@ -62,7 +61,7 @@ def _step(plain: Plain, kin: Kin, bound: int, step: int) -> int:
 
 def _size(schedules: float) -> int:
     """Return how many plans to keep: more where there is time to mix them."""
-    return int(min(max(0.75 * math.sqrt(schedules), SMALLEST), LARGEST))
+    return int(min(max(schedules**0.75 / 17, SMALLEST), LARGEST))
 
 
 def _visit(kins: Sequence[Kin]) -> None:

@@ -21,9 +21,9 @@ from scheduling.search.randoms import below, share, stream
 
 MIXED = 2305843009213693951
 SIZE, BEST, STALE, TRIED = 0, 1, 2, 3  # places in Kin.tally
-PATIENCE = 60  # generations without a better plan before a new start
 NEVER = 1 << 40
-CHANGED = 0.02  # share of neighbours swapped
+WILD = 8  # one first plan in so many has hardly any rule
+CHANGED = 1.5  # neighbours swapped in a child, on average
 
 
 class Kin(NamedTuple):
@@ -95,7 +95,7 @@ def breed(p: Plain, k: Kin, schedules: int, bound: int) -> int:
         made += 2
         note(k, span)
         keep(k, father, mother, span)
-        if k.tally[STALE] > PATIENCE * size:
+        if k.tally[STALE] > size * p.nodes // 2 + size:
             k.span[:] = NEVER
             k.tally[SIZE] = k.tally[STALE] = 0
     return made
@@ -114,7 +114,9 @@ def note(k: Kin, span: int) -> None:
 @compiled
 def first_plan(p: Plain, k: Kin) -> int:
     """Make a plan from the latest finishes, shaken; every other one in parallel."""
-    slack = p.tail.max() // 4 + 2
+    slack = below(k.state, p.tail.max() // 2 + 1) + 2  # some little, some a lot
+    if below(k.state, WILD) == 0:
+        slack *= 4
     for n in range(p.nodes):
         k.other[n] = (below(k.state, slack) + below(k.state, slack)) // 2
         k.other[n] -= p.tail[n] - p.length[n]
@@ -198,7 +200,7 @@ def cross(p: Plain, k: Kin, father: int, mother: int) -> None:
 def mutate(p: Plain, k: Kin) -> None:
     """Swap a few neighbours that do not follow one another."""
     for at in range(p.nodes - 1):
-        if share(k.state) < CHANGED:
+        if share(k.state) * p.nodes < CHANGED:
             one, other = k.order[at], k.order[at + 1]
             tied = False
             for a in range(p.after_from[other], p.after_from[other + 1]):
