@@ -1,8 +1,7 @@
 """One plan over all cars in which nobody and nothing is in two places.
 
-Serial schedule generation (Kolisch 1996, EJOR 90:320-333, from memory): jobs are
-placed one by one in a repeatable priority order, each at the earliest moment its
-links, people, places, slots and days away allow.
+Serial schedule generation (Kolisch 1996, EJOR 90:320-333, from memory): jobs are placed
+one by one in a given order, each as early as links, people, places and slots allow.
 """
 
 from __future__ import annotations

@@ -18,7 +18,8 @@ from scheduling.goals import Goal
 from scheduling.network import Network, Node
 from scheduling.sampling.driving import driving
 from scheduling.sampling.loops import CHUNK, run_range
-from scheduling.sampling.node_arrays import BOOK, PLACE, SKIP, node_arrays
+from scheduling.sampling.node_arrays import node_arrays
+from scheduling.sampling.node_records import BOOK, PLACE, SKIP
 from scheduling.sampling.rows import RowKernel
 from scheduling.sampling.times import Times, blank
 from scheduling.shared_plan import SharedPlan

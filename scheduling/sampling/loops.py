@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from scheduling.compiled import compiled
 from scheduling.sampling.clock_arrays import ClockArrays
 from scheduling.sampling.mark_steps import mark, mark_ends
-from scheduling.sampling.node_arrays import PLACE, SKIP, NodeArrays
+from scheduling.sampling.node_records import PLACE, SKIP, NodeArrays
 from scheduling.sampling.node_steps import Chunk, book, book_at_once, place
 from scheduling.sampling.times import Times
 

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from scheduling.compiled import compiled
 from scheduling.sampling.clock_arrays import ClockArrays
-from scheduling.sampling.node_arrays import BY, NodeArrays
+from scheduling.sampling.node_records import BY, NodeArrays
 from scheduling.sampling.node_steps import ask
 from scheduling.sampling.times import Times
 from scheduling.timeline import TINY

@@ -21,7 +21,7 @@ from scheduling.sampling.clock_steps import (
     unbroken,
     worked,
 )
-from scheduling.sampling.node_arrays import (
+from scheduling.sampling.node_records import (
     AT_SLOT,
     BY,
     DAYS,

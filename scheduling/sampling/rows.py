@@ -16,7 +16,8 @@ from scheduling.many_moments import add_days_each, add_each, opening_each, worke
 from scheduling.network import Arc, Network, Node, slot_vendor
 from scheduling.sampling.diaries import Hours, Stays
 from scheduling.sampling.lengths import done_each, unbroken_each
-from scheduling.sampling.node_arrays import BOOK, PERSON, PLACE, leads, slot_rows
+from scheduling.sampling.node_arrays import leads, slot_rows
+from scheduling.sampling.node_records import BOOK, PERSON, PLACE
 from scheduling.sampling.times import Times
 from scheduling.timeline import PER_DAY, TINY
 from scheduling.working_time import Clock

@@ -29,6 +29,7 @@ LONG = {
     "scheduling/sampling/node_steps.py": "compiled steps that share their arrays",
     "tests/builds/actions/test_every_action.py": "one row for each action",
     "tests/builds/actions/test_undo.py": "one case for each act and what bars it",
+    "tests/builds/planning/test_search.py": "one case for each end of a long look",
     "tests/builds/views/lead/test_job_acts.py": "one test for each act on a job",
     "tests/scheduling/strategies.py": "one strategy for each key of the plan file",
     "tests/scheduling/test_bad_input.py": "one wrong file after another",
