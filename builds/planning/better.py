@@ -15,19 +15,21 @@ PROVEN = "proven best"
 
 
 def cost(answer: Facts, plan: scheduling.Plan) -> Cost:
-    """Give (hours late for shows, hours until the cars are as wanted), by rank.
+    """Give (chances missed at the shows, hours until the cars are ready), by rank.
 
-    The order of wishes is the planner's: dated cars first, the first car most.
+    The lead trusts the odds, so they decide and not the single-number plan: first in
+    whole hundredths, then the dates met 80 times in 100. Two answers to one plan
+    are drawn alike, so the difference is the plan's.
     """
     ranks = sorted({one.rank for one in plan.builds})
     weight = {one.id: 1.0 / (1 + ranks.index(one.rank)) for one in plan.builds}
-    late = sum(weight.get(car, 1.0) * hours for car, hours in _late(answer))
+    missed = sum(weight.get(car, 1.0) * (1 - chance) for car, chance in _wanted(answer))
     whole = sum(
-        weight.get(car, 1.0) * _hours(plan.now, level.get("planned"))
+        weight.get(car, 1.0) * _hours(plan.now, level.get("p80"))
         for car, facts in answer.get("builds", {}).items()
         for level in facts.get("levels", {}).values()
     )
-    return late, whole
+    return round(missed, 2), whole
 
 
 def is_proven(answer: Facts) -> bool:
@@ -64,12 +66,10 @@ def figures(answer: Facts) -> dict[str, Any]:
     }
 
 
-def _late(answer: Facts) -> Iterator[tuple[str, float]]:
+def _wanted(answer: Facts) -> Iterator[tuple[str, float]]:
     for show in answer.get("shows", {}).values():
-        move_in = datetime.fromisoformat(show["move_in"])
         for car, entry in show["entries"].items():
-            planned = entry["levels"].get(entry["level"], {}).get("planned")
-            yield car, max(0.0, _hours(move_in, planned))
+            yield car, float(entry["levels"][entry["level"]]["probability"])
 
 
 def _hours(since: datetime, until: str | None) -> float:

@@ -14,7 +14,7 @@ from builds.planning import search as searching
 from builds.planning.pulse import LOST
 from builds.planning.replan import replan
 from builds.planning.search import one_turn
-from builds.planning.search_row import close, give_back_lost, open_search
+from builds.planning.search_row import give_back_lost, open_search
 from tests.factories.job import JobFactory
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
@@ -39,12 +39,12 @@ def asked(minutes: int = 1) -> Search:
 
 
 def shifted(answer, days: float):
-    """Give the answer with every planned date moved: a better or a worse plan."""
+    """Give the answer with every date moved: a better or a worse plan."""
     other = copy.deepcopy(answer)
     for facts in other["builds"].values():
         for level in facts["levels"].values():
-            planned = datetime.fromisoformat(level["planned"]) + days * DAY
-            level["planned"] = planned.isoformat(timespec="minutes")
+            ready = datetime.fromisoformat(level["p80"]) + days * DAY
+            level["p80"] = ready.isoformat(timespec="minutes")
     return other
 
 
@@ -93,28 +93,28 @@ def to_the_end(search: Search) -> Search:
     return search
 
 
-def planned():
+def ready():
     forecast = Forecast.objects.latest_done()
-    return forecast.answer["builds"]["coupe"]["levels"]["complete"]["planned"]
+    return forecast.answer["builds"]["coupe"]["levels"]["complete"]["p80"]
 
 
 def test_a_better_plan_takes_the_place_of_the_old_one(search, engine):
     replan()
-    before = planned()
+    before = ready()
     engine.days = -1
     done = to_the_end(search)
     assert done.state == SearchState.DONE
-    assert planned() < before
+    assert ready() < before
     assert done.before != done.after
     assert Forecast.objects.count() == 1
 
 
 def test_a_worse_plan_is_not_taken(search, engine):
     replan()
-    before = planned()
+    before = ready()
     engine.days = 1
     done = to_the_end(search)
-    assert planned() == before
+    assert ready() == before
     assert done.before == done.after
 
 
@@ -138,19 +138,19 @@ def test_the_same_plan_later_asked_gets_the_better_answer(search, engine):
     replan()
     engine.days = -1
     to_the_end(search)
-    better = planned()
+    better = ready()
     replan()
-    assert planned() == better
+    assert ready() == better
 
 
 def test_stop_keeps_the_best_so_far(search, engine):
     replan()
-    before = planned()
+    before = ready()
     engine.days = -1
     engine.meanwhile = lambda: Search.objects.update(stop_asked=True)
     stopped = one_turn(search.pk, 0)
     assert stopped.state == SearchState.STOPPED
-    assert planned() < before
+    assert ready() < before
     assert stopped.spent == searching.TURN
 
 
@@ -170,7 +170,7 @@ def test_a_change_meanwhile_ends_it_and_its_answer_is_not_shown(search, engine, 
     better = Forecast.objects.get(input_hash=search.input_hash)
     Job.objects.filter(pk=job.pk).update(likely=4)
     assert replan() == better
-    assert planned() == ended.after["builds"]["coupe"]["levels"]["complete"]["planned"]
+    assert ready() == ended.after["builds"]["coupe"]["levels"]["complete"]["p80"]
 
 
 def test_a_change_before_the_turn_ends_it(search, engine, job):
@@ -219,20 +219,6 @@ def test_what_gives_no_sign_of_life_is_given_back(search, engine):
     Search.objects.update(state=SearchState.RUNNING, seen=long_ago)
     give_back_lost()
     assert one_turn(search.pk, 0) is not None
-
-
-def test_the_same_plan_is_looked_at_once_and_an_older_look_ends(search, job):
-    clock = Workshop.current().clock()
-    assert open_search(by=None, minutes=5, at=clock) is None
-    Job.objects.filter(pk=job.pk).update(likely=40)
-    newer = asked()
-    search.refresh_from_db()
-    assert (search.state, newer.state) == (SearchState.OVERTAKEN, SearchState.QUEUED)
-
-
-def test_one_that_was_overtaken_stays_so_whatever_its_worker_says(search):
-    Search.objects.update(state=SearchState.OVERTAKEN)
-    assert close(search, SearchState.DONE).state == SearchState.OVERTAKEN
 
 
 def test_an_engine_that_fails_ends_it_with_its_words(search):
