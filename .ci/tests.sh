@@ -5,6 +5,9 @@ set -euo pipefail
 unset DATABASE_URL REDIS_URL DEBUG DEMO SECRET_KEY ALLOWED_HOSTS
 workers=${WORKERS:-2}
 
+echo "== compiling the engine's loops, once for all that follows"
+.venv/bin/python -m tests.scheduling.compile_all
+
 if [ -n "${TEST_DATABASE_URL:-}" ]; then
   echo "== tests/builds on PostgreSQL"
   DATABASE_URL=$TEST_DATABASE_URL .venv/bin/pytest tests/builds -q -n "$workers" -m "not redis"
