@@ -19,6 +19,7 @@ from typing import Any
 import django
 
 SAMPLES = 10_000
+TRIES = 4  # shared plans, as the site tries for each forecast
 REPEATS = 3
 EDITS = 9
 FEW = 24  # plain samples per repeat
@@ -47,13 +48,14 @@ def print_ratio(rows: dict[str, Any], repeats: int) -> None:
     from tests.scheduling.bench.plain import PlainLoop
 
     plan = scheduling.read_plan(rows)
+    scheduling.answer(plan, samples=SAMPLES, schedules=TRIES)  # loads what is compiled
     engine, whole, alone = [], [], []
     finishes: dict[Any, list[float]] = {}
     random = Random(1)
     loop = apart = None
     for _ in range(repeats):
         began = time.process_time()
-        answer = scheduling.answer(plan, samples=SAMPLES)
+        answer = scheduling.answer(plan, samples=SAMPLES, schedules=TRIES)
         told = answer.as_dict()
         engine.append(time.process_time() - began)
         found = answer.found
