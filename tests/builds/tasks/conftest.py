@@ -16,7 +16,7 @@ import redis
 from django.conf import settings as project
 
 REDIS = os.environ.get("TEST_REDIS_URL", "")
-SECONDS = 90
+SECONDS = 240
 PREPARE = """
 from tests.factories.build import BuildFactory
 from tests.factories.job import JobFactory

@@ -19,6 +19,7 @@ from tests.builds.tasks.test_redis import CHANGE, STATES
 pytestmark = [
     pytest.mark.redis,
     pytest.mark.xdist_group("redis"),
+    pytest.mark.faults,
     pytest.mark.skipif(not REDIS, reason="TEST_REDIS_URL names no Redis"),
 ]
 
