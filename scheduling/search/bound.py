@@ -61,13 +61,13 @@ def least_ends(
         Earliest finish of every node by its links and hours alone.
     """
     ways = [tuple(_ways(network, node)) for node in network.nodes]
-    pools = tuple(_pools(network, ways))
+    asked = [(pool, _asked(ways, pool)) for pool in _pools(network, ways)]
     found: dict[Wish, int] = {}
     for wish in (*wishes.dated, *wishes.soon):
-        needed = [ways[n] for n in network.ancestors(wish.ends) if ways[n]]
+        needed = network.ancestors(wish.ends)
         moments = [early[n] for n in wish.ends]
-        for pool in pools:
-            energy = sum(min(_energy(way, pool) for way in node) for node in needed)
+        for pool, energies in asked:
+            energy = sum(energies[n] for n in needed if n in energies)
             if energy > TINY:
                 moments.append(pool.full(network.now, energy))
         found[wish] = max(whole(moment) for moment in moments)
@@ -110,6 +110,16 @@ def _pools(network: Network, ways: Iterable[tuple[Load, ...]]) -> Iterator[Pool]
         ]
         if clocks and all(clock.ever_open for clock in clocks):
             yield Pool(names, tuple(clocks))
+
+
+def _asked(ways: Sequence[tuple[Load, ...]], pool: Pool) -> dict[int, float]:
+    """Return the least each node asks of a pool, where it asks for any."""
+    found = {}
+    for number, loads in enumerate(ways):
+        least = min((_energy(load, pool) for load in loads), default=0.0)
+        if least > 0.0:
+            found[number] = least
+    return found
 
 
 def _energy(load: Load, pool: Pool) -> float:
