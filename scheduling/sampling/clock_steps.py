@@ -10,19 +10,25 @@ from scheduling.timeline import PER_DAY, PER_WEEK, TINY
 
 
 @inlined
-def worked(clocks: ClockArrays, c: int, moment: float) -> float:
-    """Return the working quarters of clock `c` before a moment."""
-    weeks, quarter, base = 0.0, int(moment), 0
+def fold(clocks: ClockArrays, moment: float) -> tuple[float, int, int, float]:
+    """Return where a moment lies: weeks past the tables, day, quarter, part of it."""
+    weeks, base = 0.0, 0
     if moment >= clocks.end:
         beyond = moment - clocks.end
-        weeks = math.floor(beyond / PER_WEEK)
+        weeks, base = math.floor(beyond / PER_WEEK), clocks.end // PER_DAY
         moment = beyond - weeks * PER_WEEK
-        quarter, base = int(moment), clocks.end // PER_DAY
+    quarter = int(moment)
     number = quarter // PER_DAY
-    inside = quarter - number * PER_DAY
-    day = clocks.days[c, base + number]
+    return weeks, base + number, quarter - number * PER_DAY, moment - quarter
+
+
+@inlined
+def worked(clocks: ClockArrays, c: int, moment: float) -> float:
+    """Return the working quarters of clock `c` before a moment."""
+    weeks, row, inside, part = fold(clocks, moment)
+    day = clocks.days[c, row]
     low = clocks.before[day.pattern, inside]
-    part = (moment - quarter) * (clocks.before[day.pattern, inside + 1] - low)
+    part *= clocks.before[day.pattern, inside + 1] - low
     return float(day.start + weeks * clocks.clock[c].week_total + low + part)
 
 
@@ -62,20 +68,12 @@ def opening(clocks: ClockArrays, c: int, moment: float) -> float:
 @inlined
 def days_worked(clocks: ClockArrays, c: int, moment: float) -> float:
     """Return the working days before a moment, the current day in part."""
-    weeks, quarter, base = 0.0, int(moment), 0
-    if moment >= clocks.end:
-        beyond = moment - clocks.end
-        weeks = math.floor(beyond / PER_WEEK)
-        moment = beyond - weeks * PER_WEEK
-        quarter, base = int(moment), clocks.end // PER_DAY
-    number = quarter // PER_DAY
-    inside = quarter - number * PER_DAY
-    day = clocks.days[c, base + number]
+    weeks, row, inside, part = fold(clocks, moment)
+    day = clocks.days[c, row]
     hours = max(day.hours, 1)
     low = clocks.before[day.pattern, inside] / hours + day.order
     high = clocks.before[day.pattern, inside + 1] / hours + day.order
-    part = (moment - quarter) * (high - low)
-    return float(weeks * clocks.clock[c].week_days + part + low)
+    return float(weeks * clocks.clock[c].week_days + part * (high - low) + low)
 
 
 @inlined

@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +16,7 @@ from numpy.typing import NDArray
 from scheduling.compiled import PLAIN
 from scheduling.flow import Flow
 from scheduling.goals import Goal
-from scheduling.network import Network, Node
+from scheduling.network import Network, Node, slot_vendor
 from scheduling.sampling.driving import driving
 from scheduling.sampling.loops import CHUNK, run_range
 from scheduling.sampling.node_arrays import node_arrays
@@ -51,9 +52,13 @@ class Kernel:
             for number, node in enumerate(network.nodes)
         ]
         self._nodes, self._clock_arrays = node_arrays(network, flow, self.clocks)
-        self.rows = RowKernel(network, flow, self.clocks)
         counts = [0, *(len(node.works) for node in network.nodes)]
         self._first: list[int] = np.cumsum(counts).tolist()
+
+    @cached_property
+    def rows(self) -> RowKernel:
+        """Return the way that needs no numba."""
+        return RowKernel(self.network, self.flow, self.clocks)
 
     def works(self, number: int) -> slice:
         """Return the rows of `amounts` that belong to a node's jobs."""
@@ -126,41 +131,45 @@ class Kernel:
         if only is None:
             return np.full(len(self.network.nodes), PLACE, dtype=np.int8)
         todo = np.full(len(self.network.nodes), SKIP, dtype=np.int8)
-        names = {name for number in only for name in self._asks_for(number)}
+        names = {name for number in only for name in self._asks[number]}
         left = len(only)
         for number in self.flow.order:
             if not left:
                 break
             if number in only:
                 todo[number], left = PLACE, left - 1
-            elif not names.isdisjoint(self._asks_for(number)):
+            elif not names.isdisjoint(self._asks[number]):
                 todo[number] = BOOK
         return todo
 
-    def _asks_for(self, number: int) -> set[str]:
-        vendor = self.rows.vendor[number]
-        return {*self.flow.holds[number], *([vendor] if vendor else [])}
+    @cached_property
+    def _asks(self) -> list[frozenset[str]]:
+        """Return the people, place units and vendor's slots each node asks for."""
+        return [
+            frozenset(held) | {slot_vendor(self.network, node) or ""} - {""}
+            for held, node in zip(self.flow.holds, self.network.nodes, strict=True)
+        ]
 
     def reached(self, number: int) -> frozenset[int]:
         """Return a node and all that its times can touch, by link or by hands."""
-        found, names = {number}, self._asks_for(number)
+        found, names = {number}, set(self._asks[number])
         past = False
         for one in self.flow.order:
             past = past or one == number
             node = self.network.nodes[one]
             linked = any(arc.before in found for arc in node.before)
-            if linked or (past and not names.isdisjoint(self._asks_for(one))):
+            if linked or (past and not names.isdisjoint(self._asks[one])):
                 found.add(one)
-                names |= self._asks_for(one)
+                names |= self._asks[one]
         return frozenset(found)
 
     def needs(self, nodes: frozenset[int]) -> frozenset[int]:
         """Return all that can delay the given nodes, by link or by hands."""
         found, names = set(nodes), set[str]()
         for one in reversed(self.flow.order):
-            if one in found or not names.isdisjoint(self._asks_for(one)):
+            if one in found or not names.isdisjoint(self._asks[one]):
                 found.add(one)
-                names |= self._asks_for(one)
+                names |= self._asks[one]
                 found.update(arc.before for arc in self.network.nodes[one].before)
         return frozenset(found)
 
