@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from django import template
+from django.template import Library
 from django.urls import reverse
 
 from builds.models import Role
 
-register = template.Library()
+register = Library()
 
 # Tab, address name, and the pages that lie behind the same tab.
 CARS = (

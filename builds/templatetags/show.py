@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from secrets import token_hex
 
-from django import template
+from django.template import Library
 from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
@@ -13,7 +13,7 @@ from django.utils.safestring import SafeString
 from builds.charts import wording
 from builds.charts.conditions import SIGNS
 
-register = template.Library()
+register = Library()
 UNDO = "undo:"
 
 
