@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from scheduling.network import Network
-from scheduling.plan import Build, Plan
+from scheduling.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +104,3 @@ def wanted(plan: Plan, dues: Iterable[Due]) -> dict[str | None, str]:
     for due in reversed(tuple(dues)):
         levels[due.build] = due.level
     return levels
-
-
-def ranked(plan: Plan) -> list[Build]:
-    """Return the cars in the lead's order."""
-    return sorted(plan.builds, key=lambda build: build.rank)

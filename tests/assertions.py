@@ -20,10 +20,6 @@ def assert_forbidden(response: HttpResponse) -> None:
     assert response.status_code == 403, "Can the wrong role do this?"
 
 
-def assert_not_there(response: HttpResponse) -> None:
-    assert response.status_code == 404, "Can somebody else's customer see this?"
-
-
 @contextmanager
 def assert_one_event(verb: str):
     before = Event.objects.count()

@@ -105,8 +105,3 @@ def technician_client(tom):
 @pytest.fixture
 def customer_client(carla):
     return client_of(carla)
-
-
-@pytest.fixture
-def other_client(otto):
-    return client_of(otto)

@@ -41,18 +41,6 @@ class Opening:
         """Return the next start of a span after a moment."""
         return self._starts[bisect_right(self._starts, moment + TINY)]
 
-    def on_day(self, moment: float) -> bool:
-        """Return whether the day of a moment has any hours."""
-        place = bisect_right(self._numbers, int(moment // DAY)) - 1
-        return place >= 0 and self._numbers[place] == int(moment // DAY)
-
-    def first_day(self, moment: float) -> int:
-        """Return the day on which something ready at a moment can be taken in."""
-        for number, spans in self.days:
-            if spans[-1][1] > moment + TINY:
-                return number
-        raise ValueError("Past the written days.")
-
     def after_days(self, moment: float, count: float) -> float:
         """Return the moment `count` working days later; a day is shared by its hours.
 

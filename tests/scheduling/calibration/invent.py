@@ -133,12 +133,3 @@ def _show(random: Random, car: str, jobs: list[Row]) -> Row:
     day = FIRST_DAY + timedelta(days=7 * round(days / 5) + random.randint(0, 4))
     entry = {"build": car, "level": random.choice(LEVELS[1:])}
     return {"id": f"show-{car}", "move_in": f"{day}T16:00", "entries": [entry]}
-
-
-def without_secrets(document: Row) -> Row:
-    """Return the document as the workshop knows it."""
-    vendors = [
-        {key: value for key, value in one.items() if key != "true"}
-        for one in document["vendors"]
-    ]
-    return {**document, "vendors": vendors}
