@@ -17,3 +17,6 @@ echo "== everything, on SQLite"
 # The browser's driver keeps a loop running in the thread; Django refuses its
 # database there unless told that nothing is shared.
 DJANGO_ALLOW_ASYNC_UNSAFE=true .venv/bin/pytest tests -q -n "$workers" --dist loadgroup -m "not faults"
+
+echo "== workers killed in the middle of their work, with nothing else running"
+.venv/bin/pytest tests/builds/tasks -q -m faults

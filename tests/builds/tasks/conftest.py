@@ -16,7 +16,7 @@ import redis
 from django.conf import settings as project
 
 REDIS = os.environ.get("TEST_REDIS_URL", "")
-SECONDS = 240
+SECONDS = 90
 PREPARE = """
 from tests.factories.build import BuildFactory
 from tests.factories.job import JobFactory
