@@ -12,10 +12,41 @@ from scheduling.flow import Flow, free_flow
 from scheduling.plan import Plan
 from scheduling.sampling.draws import Drawer
 from scheduling.sampling.kernel import Kernel
+from tests.scheduling.random_workshops import problem
 from tests.scheduling.strategies import valid_plans
 from tests.scheduling.test_properties import some
 
 SIZE = 300
+DAYS = ("mon", "tue", "wed", "thu", "fri")
+PUT_DOWN = {
+    "now": "2027-01-11T08:00",
+    "calendars": {"shop": {"week": {day: ["08:00-16:00"] for day in DAYS}}},
+    "people": [{"id": "ana", "trades": {"weld": 3}}],
+    "builds": [{"id": "coupe", "rank": 2}, {"id": "spyder", "rank": 1}],
+    "shows": [
+        {
+            "id": "summer",
+            "move_in": "2027-06-11T16:00",
+            "entries": [{"build": "spyder"}],
+        }
+    ],
+    "jobs": [
+        {
+            "id": "sand",
+            "build": "coupe",
+            "trade": "weld",
+            "estimate": {"likely": 40, "fixed": True},
+        },
+        {
+            "id": "weld",
+            "build": "spyder",
+            "trade": "weld",
+            "not_before": "2027-01-13T08:00",
+            "estimate": {"likely": 8, "fixed": True},
+        },
+    ],
+}
+both = pytest.mark.skipif(PLAIN, reason="without numba there is only the plain way")
 CLOSE = {"rtol": 0.0, "atol": 1e-6}  # quarters: a thousandth of a second
 
 
@@ -29,10 +60,7 @@ def placed(found: Any, flow: Flow, threads: int, plain: bool) -> Any:
     return kernel.run(times, goals), times
 
 
-@pytest.mark.skipif(PLAIN, reason="numba is not here: there is only the plain way")
-@given(plan=valid_plans())
-@some
-def test_compiled_and_plain_agree_on_every_plan(plan: Plan) -> None:
+def agree(plan: Plan) -> None:
     found = scheduling.answer(plan, schedules=1, samples=2).found
     for flow in (found.odds.kernel.flow, free_flow(found.network)):
         hits, times = placed(found, flow, 1, plain=False)
@@ -42,6 +70,35 @@ def test_compiled_and_plain_agree_on_every_plan(plan: Plan) -> None:
         assert np.allclose(times.start, plain.start, **CLOSE)
         assert np.allclose(times.finish, plain.finish, **CLOSE)
         assert np.array_equal(hits, plain_hits)
+
+
+@both
+@given(plan=valid_plans())
+@some
+def test_compiled_and_plain_agree_on_every_plan(plan: Plan) -> None:
+    agree(plan)
+
+
+@both
+@pytest.mark.parametrize("seed", range(60))
+def test_they_agree_where_hands_and_places_are_fought_over(seed: int) -> None:
+    agree(scheduling.read_plan(problem(seed)))
+
+
+@pytest.mark.parametrize("plain", [True, pytest.param(False, marks=both)])
+def test_work_is_put_down_for_a_more_pressing_car(plain: bool) -> None:
+    """By hand, eight hours a day: five days from Monday end on Friday at 16:00; with
+    Wednesday given to the car that has a show, on the Monday after at 16:00.
+    """
+    found = scheduling.answer(
+        scheduling.read_plan(PUT_DOWN), schedules=1, samples=2
+    ).found
+    _, times = placed(found, found.odds.kernel.flow, 1, plain)
+    ends = {
+        job: found.moment(float(times.finish[number].max())).isoformat()
+        for job, number in found.network.index.items()
+    }
+    assert ends == {"weld": "2027-01-13T16:00:00", "sand": "2027-01-18T16:00:00"}
 
 
 @given(plan=valid_plans())
