@@ -3,7 +3,9 @@
 Jobs are taken in one fixed order: the cars with a show by the lead's order, then the
 others, each car in the order of the shared plan. A job never waits for one that
 comes after it in this order; it waits for, or is put down for, those before it. So
-resource limits hold inside every sample without looking ahead.
+resource limits hold inside every sample without looking ahead. Where several people
+could do a job, it goes to whoever would be through with it first at its usual length:
+the plan is made anew every morning, and keeps no job for one who is busy.
 """
 
 from __future__ import annotations
@@ -15,20 +17,31 @@ import networkx as nx
 from scheduling.goals import Due
 from scheduling.network import Network
 from scheduling.shared_plan import SharedPlan
+from scheduling.timeline import TINY
+from scheduling.work import Team, Work, team_key
 
 
 @dataclass(frozen=True, slots=True)
 class Flow:
-    """The order of nodes, and the people and place units each one holds."""
+    """The order of nodes, and the people and place units each one holds.
+
+    `hands` names all who could do a node alone, the plan's choice first; empty where
+    the plan's choice stands.
+    """
 
     order: tuple[int, ...]
     holds: tuple[tuple[str, ...], ...]
+    hands: tuple[tuple[str, ...], ...]
+
+    def names(self, number: int) -> tuple[str, ...]:
+        """Return all that a node may hold."""
+        return tuple(dict.fromkeys((*self.hands[number], *self.holds[number])))
 
 
 def free_flow(network: Network) -> Flow:
     """Return the flow in which nobody waits for anybody."""
     count = len(network.nodes)
-    return Flow(tuple(range(count)), ((),) * count)
+    return Flow(tuple(range(count)), ((),) * count, ((),) * count)
 
 
 def resource_flow(network: Network, shared: SharedPlan, dues: tuple[Due, ...]) -> Flow:
@@ -54,7 +67,27 @@ def resource_flow(network: Network, shared: SharedPlan, dues: tuple[Due, ...]) -
         )
 
     order = tuple(nx.lexicographical_topological_sort(network.graph(), key=turn))
-    return Flow(order, _held(network, shared))
+    hands = (_hands(network, shared, number) for number in range(len(order)))
+    return Flow(order, _held(network, shared), tuple(hands))
+
+
+def _hands(network: Network, shared: SharedPlan, number: int) -> tuple[str, ...]:
+    """Return who else could do a node alone, in the same hours, after the plan's."""
+    node, team = network.nodes[number], shared.team[number]
+    work = node.work
+    if len(node.works) > 1 or node.begun or len(team) != 1 or work.length <= TINY:
+        return ()
+    others = [one for one in work.teams if one != team]
+    able = [one for one in (team, *others) if _own_hours(network, work, one)]
+    if len(able) < 2 or able[0] != team:
+        return ()
+    return tuple(f"person:{one[0]}" for one in able)
+
+
+def _own_hours(network: Network, work: Work, team: Team) -> bool:
+    """Return whether one person's hours alone set the pace of a job."""
+    own = network.clocks.of(frozenset({f"person:{team[0]}"}))
+    return len(team) == 1 and network.clocks.of(team_key(team, work.job)) is own
 
 
 def _held(network: Network, shared: SharedPlan) -> tuple[tuple[str, ...], ...]:

@@ -26,10 +26,10 @@ def driving(kernel: RowKernel, times: Times, goals: Sequence[Goal]) -> list[Bool
     on = _ends(times, goals)
     users: dict[str, list[int]] = {}
     for number in kernel.flow.order:
-        for name in kernel.flow.holds[number]:
+        for name in kernel.flow.names(number):
             users.setdefault(name, []).append(number)
     for number in reversed(kernel.flow.order):
-        for name in kernel.flow.holds[number]:
+        for name in kernel.flow.names(number):
             users[name].pop()
         if on[number].any():
             _spread(kernel, times, on, number, users)
@@ -60,8 +60,10 @@ def _spread(
         bar = finish if arc.kind == "by" else ready
         on[arc.before] |= here & (kernel.asked(arc, times) >= bar - TINY)
     first, last = ready.min(), finish.max()
-    for name in kernel.flow.holds[number]:
+    for name in kernel.flow.names(number):
+        mine = here & kernel.holding(number, name, times)
         for before in users[name]:
             ended, began = times.finish[before], times.start[before]
             if ended.max() > first and began.min() < last:
-                on[before] |= here & (ended > ready) & (began < finish)
+                met = mine & (ended > ready) & (began < finish)
+                on[before] |= met & kernel.holding(before, name, times)

@@ -18,9 +18,10 @@ from scheduling.flow import Flow
 from scheduling.goals import Goal
 from scheduling.network import Network, Node, slot_vendor
 from scheduling.sampling.driving import driving
-from scheduling.sampling.loops import CHUNK, run_range
+from scheduling.sampling.loops import run_range
 from scheduling.sampling.node_arrays import node_arrays
 from scheduling.sampling.node_records import BOOK, PLACE, SKIP
+from scheduling.sampling.node_steps import CHUNK, blank_chunk
 from scheduling.sampling.rows import RowKernel
 from scheduling.sampling.times import Times, blank
 from scheduling.shared_plan import SharedPlan
@@ -122,6 +123,7 @@ class Kernel:
             np.cumsum([0, *map(len, ends)], dtype=np.int32),
             np.array([one for row in ends for one in row], dtype=np.int32),
             hits,
+            blank_chunk(self._nodes.people, self._nodes.most_blocks),
             first,
             last,
         )
@@ -146,8 +148,9 @@ class Kernel:
     def _asks(self) -> list[frozenset[str]]:
         """Return the people, place units and vendor's slots each node asks for."""
         return [
-            frozenset(held) | {slot_vendor(self.network, node) or ""} - {""}
-            for held, node in zip(self.flow.holds, self.network.nodes, strict=True)
+            frozenset({*self.flow.names(number), slot_vendor(self.network, node) or ""})
+            - {""}
+            for number, node in enumerate(self.network.nodes)
         ]
 
     def reached(self, number: int) -> frozenset[int]:

@@ -9,10 +9,8 @@ from scheduling.compiled import compiled
 from scheduling.sampling.clock_arrays import ClockArrays
 from scheduling.sampling.mark_steps import mark, mark_ends
 from scheduling.sampling.node_records import PLACE, SKIP, NodeArrays
-from scheduling.sampling.node_steps import Chunk, book, book_at_once, place
+from scheduling.sampling.node_steps import CHUNK, Chunk, book, book_at_once, place
 from scheduling.sampling.times import Times
-
-CHUNK = 256
 
 
 @compiled
@@ -24,23 +22,11 @@ def run_range(
     goal_off: NDArray[np.int32],
     goal_end: NDArray[np.int32],
     hits: NDArray[np.int64],
+    chunk: Chunk,
     first: int,
     last: int,
 ) -> None:
     """Place samples first..last; where goals are given, count what drives them."""
-    people = nodes.people
-    chunk = Chunk(
-        np.empty((people, CHUNK, nodes.most_blocks)),
-        np.empty((people, CHUNK, nodes.most_blocks)),
-        np.zeros((people, CHUNK), np.int32),
-        np.empty(CHUNK),
-        np.empty(CHUNK),
-        np.empty(CHUNK),
-        np.arange(CHUNK),
-        np.empty(CHUNK, np.int64),
-        np.empty(CHUNK, np.int64),
-        np.empty(CHUNK, np.int64),
-    )
     on = np.zeros((len(nodes.order), CHUNK), np.uint8)
     here = np.empty(CHUNK, np.int64)
     for low in range(first, last, CHUNK):
@@ -50,10 +36,10 @@ def run_range(
             booked = todo[n] == SKIP
             if todo[n] == PLACE:
                 place(clocks, nodes, rows, chunk, n, low, high)
-                booked = book_at_once(nodes, chunk, n, high - low)
+                booked = book_at_once(nodes, rows, chunk, n, low, high)
             if not booked:
                 book(clocks, nodes, rows, chunk, n, low, high)
         if len(goal_off) > 1:
             on[:] = 0
             mark_ends(rows, goal_off, goal_end, on, low, high)
-            mark(clocks, nodes, rows, on, chunk.begin, here, hits, low, high)
+            mark(clocks, nodes, rows, on, chunk.asked, here, hits, low, high)

@@ -55,11 +55,15 @@ def spread(
             bar = rows.finish[n, first + i] if by else rows.ready[n, first + i]
             if asked[i] >= bar - TINY:
                 on[before, i] = 1
-    for before in nodes.lists[node.user_first : node.user_last]:
+    for at in range(node.user_first, node.user_last):
+        use = nodes.use[at]
+        before, mine, theirs = use.node, use.mine, use.theirs
         for i in here:
             s = first + i
-            ended, began = rows.finish[before, s], rows.start[before, s]
-            if ended > rows.ready[n, s] and began < rows.finish[n, s]:
+            met = rows.finish[before, s] > rows.ready[n, s]
+            met = met and rows.start[before, s] < rows.finish[n, s]
+            met = met and (mine < 0 or mine == rows.who[n, s])
+            if met and (theirs < 0 or theirs == rows.who[before, s]):
                 on[before, i] = 1
 
 

@@ -17,6 +17,7 @@ from scheduling.sampling.node_records import (
     ARC_KIND,
     AT_READY,
     AT_SLOT,
+    CHOICE,
     DAYS,
     GROUP,
     HOLD,
@@ -26,9 +27,11 @@ from scheduling.sampling.node_records import (
     PERSON,
     PROMISED,
     UNBROKEN,
+    USE,
     WORK,
     NodeArrays,
 )
+from scheduling.shared_plan import pace_of
 from scheduling.timeline import TINY
 from scheduling.work import Work
 
@@ -65,7 +68,11 @@ class _Clocks:
 
 def leads(held: tuple[str, ...]) -> int:
     """Return 1 where the first held name is a person, whose hours set the pace."""
-    return 1 if held and held[0].startswith(PERSON) else 0
+    return 1 if held and _is_person(held[0]) else 0
+
+
+def _is_person(name: str) -> bool:
+    return name.startswith(PERSON)
 
 
 def node_arrays(
@@ -84,20 +91,42 @@ def node_arrays(
     made = _Maker(network, flow, clocks)
     for number in flow.order:
         made.add(number)
-    people = [person for person, _ in made.holds]
     arrays = NodeArrays(
         np.array(flow.order, dtype=np.int32),
         made.rows,
         np.array(made.arcs, dtype=ARC),
         np.array(made.works, dtype=WORK),
+        np.array(made.choices, dtype=CHOICE),
         np.array(made.holds, dtype=HOLD),
+        np.array(made.uses, dtype=USE),
         np.array(made.groups, dtype=GROUP),
+        np.array(list(made.own.values()), dtype=np.int32),
         np.array(made.lists.values, dtype=np.int32),
         len(made.people),
-        int(np.bincount(np.array(people, dtype=np.intp), minlength=1).max()) + 1,
+        max(map(len, made.held.values()), default=0) + 1,
         made.known.number(network.clocks.shop()),
     )
     return arrays, arrays_of(made.known.found)
+
+
+def people_of(flow: Flow) -> dict[str, int]:
+    """Return the number of everyone whom some node may hold."""
+    every = {one for number in flow.order for one in flow.names(number)}
+    return {name: n for n, name in enumerate(sorted(filter(_is_person, every)))}
+
+
+def choices(network: Network, flow: Flow, n: int) -> list[tuple[str, float]]:
+    """Return who may do a node, the plan's choice first, and their pace to his."""
+    held = flow.holds[n]
+    if not flow.hands[n]:
+        return [(one, 1.0) for one in held[: leads(held)]]
+    work = network.nodes[n].work
+    paces = [
+        pace_of(network, work, (one.removeprefix(PERSON),)) for one in flow.hands[n]
+    ]
+    return [
+        (one, pace / paces[0]) for one, pace in zip(flow.hands[n], paces, strict=True)
+    ]
 
 
 class _Maker:
@@ -108,25 +137,26 @@ class _Maker:
     ) -> None:
         self.network, self.flow, self.clocks = network, flow, clocks
         self.known, self.lists = _Clocks(), _Lists()
-        names = {one for held in flow.holds for one in held if leads((one,))}
-        self.people = {name: number for number, name in enumerate(sorted(names))}
+        self.people = people_of(flow)
         self.own = {
             name: self.known.number(network.clocks.of(frozenset({name})))
             for name in self.people
         }
         self.rows = np.zeros(len(network.nodes), dtype=NODE)
         self.arcs: list[tuple[int, int, float, float]] = []
-        self.holds: list[tuple[int, int]] = []
+        self.choices: list[tuple[float, int]] = []
+        self.holds: list[tuple[int]] = []
+        self.uses: list[tuple[int, int, int]] = []
         self.groups: list[tuple[int, int]] = []
         self._slot_row = slot_rows(network, flow)
         self.works = self._all_works()
-        self._held: dict[str, list[int]] = {}
+        self.held: dict[str, list[tuple[int, int]]] = {}
         self._takers: dict[str, list[int]] = {}
 
     def add(self, n: int) -> None:
         """Write one node's record and what it points to."""
         node, row = self.network.nodes[n], self.rows[n]
-        row["release"] = node.release
+        row["release"], row["usual"] = node.release, node.work.length
         row["clock"] = self.known.number(self.clocks[n])
         row["begins"] = begins(self.network, node)
         row["arc_first"], row["arc_last"] = _extend(
@@ -157,16 +187,35 @@ class _Maker:
         by_hours = first and _kind(node.work) == HOURS
         row["lead"] = self.people[held[0]] if by_hours else -1
         row["lead_only"] = bool(first) and self.own[held[0]] == row["clock"]
-        row["hold_first"], row["hold_last"] = _extend(
-            self.holds,
-            [(self.people[one], self.own[one]) for one in held if one in self.people],
+        row["choice_first"], row["choice_last"] = _extend(
+            self.choices,
+            [
+                (pace, self.people[one])
+                for one, pace in choices(self.network, self.flow, n)
+            ],
         )
-        stays = [self.lists.add(self._held.get(one, ())) for one in held[first:]]
+        row["hold_first"], row["hold_last"] = _extend(
+            self.holds, [(self.people[one],) for one in held if one in self.people]
+        )
+        stays = [self._uses(n, (one,)) for one in held[first:]]
         row["group_first"], row["group_last"] = _extend(self.groups, stays)
-        users = [other for one in held for other in self._held.get(one, ())]
-        row["user_first"], row["user_last"] = self.lists.add(users)
-        for name in held:
-            self._held.setdefault(name, []).append(n)
+        names = self.flow.names(n)
+        row["user_first"], row["user_last"] = self._uses(n, names)
+        for name in names:
+            self.held.setdefault(name, []).append((n, self._only_if(n, name)))
+
+    def _uses(self, n: int, names: tuple[str, ...]) -> tuple[int, int]:
+        found = [
+            (other, self._only_if(n, name), theirs)
+            for name in names
+            for other, theirs in self.held.get(name, ())
+        ]
+        return _extend(self.uses, found)
+
+    def _only_if(self, n: int, name: str) -> int:
+        """Return the choice with which a node holds a name, or -1: with any."""
+        hands = self.flow.hands[n]
+        return hands.index(name) if name in hands else -1
 
     def _slot(self, n: int) -> None:
         row = self.rows[n]

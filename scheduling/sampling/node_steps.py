@@ -41,12 +41,16 @@ TRIES = 50
 MEETS = 1e-6
 
 
+CHUNK = 256
+
+
 class Chunk(NamedTuple):
     """One chunk's columns, and room to work in.
 
-    `starts[p, i]` and `ends[p, i]` hold the first `blocks[p, i]` busy blocks of one
-    person in sample `first + i`, apart and in order of time, in that person's working
-    quarters.
+    `starts[p, k, i]` and `ends[p, k, i]` hold the busy blocks k below `blocks[p, i]` of
+    one person in sample `first + i`, apart and in order of time, in that person's
+    working quarters. `begin` and `end` are the hours a node takes, `low` and `high`
+    between which blocks.
     """
 
     starts: NDArray[np.float64]
@@ -54,6 +58,9 @@ class Chunk(NamedTuple):
     blocks: NDArray[np.int32]
     begin: Floats
     end: Floats
+    low: Picked
+    high: Picked
+    asked: Floats
     late: Floats
     every: Picked
     here: Picked
@@ -61,47 +68,52 @@ class Chunk(NamedTuple):
     again: Picked
 
 
-@compiled
-def fit(chunk: Chunk, p: int, here: Picked) -> None:
-    """Put work begun at `begin` and lasting to `end` down for every busy block."""
-    for i in here:
-        at = chunk.blocks[p, i]
-        begin, end = chunk.begin[i], chunk.end[i]
-        while at > 0 and chunk.ends[p, i, at - 1] > begin:
-            at -= 1
-        while at < chunk.blocks[p, i] and chunk.starts[p, i, at] < end:
-            end += chunk.ends[p, i, at] - max(chunk.starts[p, i, at], begin)
-            at += 1
-        chunk.end[i] = end
+def blank_chunk(people: int, blocks: int) -> Chunk:
+    """Return room for one chunk."""
+    begin, end, asked, late = np.empty((4, CHUNK))
+    low, high, here, moved, again = np.empty((5, CHUNK), np.int64)
+    starts, ends = np.empty((2, people, blocks, CHUNK))
+    return Chunk(
+        starts,
+        ends,
+        np.zeros((people, CHUNK), np.int32),
+        begin,
+        end,
+        low,
+        high,
+        asked,
+        late,
+        np.arange(CHUNK),
+        here,
+        moved,
+        again,
+    )
 
 
 @compiled
-def take(chunk: Chunk, p: int, size: int) -> None:
-    """Give begin..end away; the blocks it meets become part of it."""
-    starts, ends = chunk.starts, chunk.ends
-    for i in range(size):
-        begin, end = chunk.begin[i], chunk.end[i]
-        count = chunk.blocks[p, i]
-        low = count
-        while low > 0 and ends[p, i, low - 1] >= begin:
-            low -= 1
-        high = low
-        while high < count and starts[p, i, high] <= end:
-            high += 1
-        if high > low:
-            begin = min(begin, starts[p, i, low])
-            end = max(end, ends[p, i, high - 1])
-        shift = low + 1 - high
-        if shift == 1:
-            for at in range(count, low, -1):
-                starts[p, i, at] = starts[p, i, at - 1]
-                ends[p, i, at] = ends[p, i, at - 1]
-        elif shift < 0:
-            for at in range(high, count):
-                starts[p, i, at + shift] = starts[p, i, at]
-                ends[p, i, at + shift] = ends[p, i, at]
-        starts[p, i, low], ends[p, i, low] = begin, end
-        chunk.blocks[p, i] = count + shift
+def give(
+    chunk: Chunk, p: int, i: int, begin: float, end: float, low: int, high: int
+) -> None:
+    """Give begin..end away; blocks low..high, and those it touches, become part."""
+    starts, ends, count = chunk.starts, chunk.ends, chunk.blocks[p, i]
+    if low > 0 and ends[p, low - 1, i] >= begin:
+        low -= 1
+    if high < count and starts[p, high, i] <= end:
+        high += 1
+    if high > low:
+        begin = min(begin, starts[p, low, i])
+        end = max(end, ends[p, high - 1, i])
+    shift = low + 1 - high
+    if shift == 1:
+        for at in range(count, low, -1):
+            starts[p, at, i] = starts[p, at - 1, i]
+            ends[p, at, i] = ends[p, at - 1, i]
+    elif shift < 0:
+        for at in range(high, count):
+            starts[p, at + shift, i] = starts[p, at, i]
+            ends[p, at + shift, i] = ends[p, at, i]
+    starts[p, low, i], ends[p, low, i] = begin, end
+    chunk.blocks[p, i] = count + shift
 
 
 @compiled
@@ -143,7 +155,7 @@ def wait(
     for i in range(size):
         rows.ready[n, first + i] = node.release
         chunk.late[i] = 0.0
-    asked = chunk.begin[:size]
+    asked = chunk.asked[:size]
     for arc in range(node.arc_first, node.arc_last):
         ask(clocks, nodes, rows, arc, first, asked)
         if nodes.arc[arc].kind == BY:
@@ -196,7 +208,7 @@ def begin(
 
 
 @compiled
-def with_hands(
+def choose(
     clocks: ClockArrays,
     nodes: NodeArrays,
     rows: Times,
@@ -205,22 +217,63 @@ def with_hands(
     first: int,
     here: Picked,
 ) -> None:
-    """Write when a person is done who puts it down for more pressing work."""
+    """Write who would be through with a node first if it took its usual length."""
     node = nodes.node[n]
-    p, work = node.lead, node.work_first
-    c = nodes.hold[node.hold_first].clock
+    soonest = chunk.asked
+    for at in range(node.choice_last - node.choice_first):
+        one = nodes.choice[node.choice_first + at]
+        p, usual, c = one.person, node.usual * one.pace, nodes.own[one.person]
+        for i in here:
+            start = rows.start[n, first + i]
+            begin = worked(clocks, c, start)
+            end, k = begin + usual, chunk.blocks[p, i]
+            while k > 0 and chunk.ends[p, k - 1, i] > begin:
+                k -= 1
+            while k < chunk.blocks[p, i] and chunk.starts[p, k, i] < end:
+                end += chunk.ends[p, k, i] - max(chunk.starts[p, k, i], begin)
+                k += 1
+            if clocks.clock[c].always:
+                done = start + (end - begin)
+            else:
+                done = max(start, reach(clocks, c, end))
+            if at == 0 or done < soonest[i] - TINY:
+                soonest[i], rows.who[n, first + i] = done, at
+
+
+@compiled
+def by_hand(
+    clocks: ClockArrays,
+    nodes: NodeArrays,
+    rows: Times,
+    chunk: Chunk,
+    n: int,
+    first: int,
+    here: Picked,
+) -> None:
+    """Write when the person chosen is done, who puts it down for every busy block."""
+    node = nodes.node[n]
+    starts, ends = chunk.starts, chunk.ends
     for i in here:
-        chunk.begin[i] = worked(clocks, c, rows.start[n, first + i])
-        chunk.end[i] = chunk.begin[i] + rows.amounts[work, first + i]
-    fit(chunk, p, here)
-    always = clocks.clock[c].always
-    for i in here:
-        done = rows.start[n, first + i]
-        if always:
-            done += chunk.end[i] - chunk.begin[i]
-        elif chunk.end[i] - chunk.begin[i] > TINY:
-            done = max(done, reach(clocks, c, chunk.end[i]))
-        rows.finish[n, first + i] = done
+        s = first + i
+        one = nodes.choice[node.choice_first + rows.who[n, s]]
+        p, c, done = one.person, nodes.own[one.person], rows.start[n, s]
+        begin = worked(clocks, c, done)
+        length = rows.amounts[node.work_first, s] * one.pace
+        end, count = begin + length, chunk.blocks[p, i]
+        low = count
+        while low > 0 and ends[p, low - 1, i] > begin:
+            low -= 1
+        high = low
+        while high < count and starts[p, high, i] < end:
+            end += ends[p, high, i] - max(starts[p, high, i], begin)
+            high += 1
+        if clocks.clock[c].always:
+            done += end - begin
+        elif end - begin > TINY:
+            done = max(done, reach(clocks, c, end))
+        rows.finish[n, s] = done
+        chunk.begin[i], chunk.end[i] = begin, end
+        chunk.low[i], chunk.high[i] = low, high
 
 
 @compiled
@@ -260,7 +313,9 @@ def finish(
     """Write when a node is done, from when it starts."""
     node = nodes.node[n]
     if node.lead >= 0:
-        with_hands(clocks, nodes, rows, chunk, n, first, here)
+        if node.choice_last - node.choice_first > 1:
+            choose(clocks, nodes, rows, chunk, n, first, here)
+        by_hand(clocks, nodes, rows, chunk, n, first, here)
         if node.lead_only:
             return
     else:
@@ -274,29 +329,33 @@ def finish(
 def make_room(
     nodes: NodeArrays,
     rows: Times,
+    chunk: Chunk,
     n: int,
     group: int,
     first: int,
-    here: Picked,
-    moved: Picked,
+    count: int,
 ) -> int:
-    """Move a node's start past every stay of a group it meets; return how many did."""
-    count = 0
-    stays = nodes.lists[nodes.group[group].first : nodes.group[group].last]
-    for i in here:
-        s = first + i
-        start, end = rows.start[n, s], rows.finish[n, s]
-        if end <= start:
-            continue
-        for other in stays:
-            began, ended = rows.start[other, s], rows.finish[other, s]
-            if began < end - MEETS and ended > start + MEETS and end > start:
-                start = ended
-        if start != rows.start[n, s]:
-            rows.start[n, s] = start
-            moved[count] = i
-            count += 1
-    return count
+    """Move a node's start past every stay of a group it meets; return how many did.
+
+    Of the samples `chunk.here[:count]`; those that moved are written to `chunk.moved`.
+    """
+    begin, here, more = chunk.asked, chunk.here, 0
+    for i in here[:count]:
+        begin[i] = rows.start[n, first + i]
+    for at in range(nodes.group[group].first, nodes.group[group].last):
+        other, theirs = nodes.use[at].node, nodes.use[at].theirs
+        for i in here[:count]:
+            s = first + i
+            end, ended = rows.finish[n, s], rows.finish[other, s]
+            met = rows.start[other, s] < end - MEETS and ended > begin[i] + MEETS
+            if met and end > begin[i] and (theirs < 0 or theirs == rows.who[other, s]):
+                begin[i] = ended
+    for i in here[:count]:
+        if begin[i] != rows.start[n, first + i]:
+            rows.start[n, first + i] = begin[i]
+            chunk.moved[more] = i
+            more += 1
+    return more
 
 
 @compiled
@@ -315,8 +374,7 @@ def settle(
     for _ in range(TRIES):
         chunk.again[:] = 0
         for group in range(nodes.node[n].group_first, nodes.node[n].group_last):
-            here = chunk.here[:count]
-            more = make_room(nodes, rows, n, group, first, here, chunk.moved)
+            more = make_room(nodes, rows, chunk, n, group, first, count)
             if more:
                 moved = chunk.moved[:more]
                 finish(clocks, nodes, rows, chunk, n, first, moved)
@@ -363,16 +421,28 @@ def book(
     last: int,
 ) -> None:
     """Give away the hours of everyone a node holds."""
-    for h in range(nodes.node[n].hold_first, nodes.node[n].hold_last):
-        p, c = nodes.hold[h].person, nodes.hold[h].clock
+    node = nodes.node[n]
+    for h in range(node.hold_first, node.hold_last):
+        chosen = h == node.hold_first and node.choice_last - node.choice_first > 1
+        p = nodes.hold[h].person
         for i in range(last - first):
-            chunk.begin[i] = worked(clocks, c, rows.start[n, first + i])
-            chunk.end[i] = worked(clocks, c, rows.finish[n, first + i])
-        take(chunk, p, last - first)
+            if chosen:
+                p = nodes.choice[node.choice_first + rows.who[n, first + i]].person
+            begin = worked(clocks, nodes.own[p], rows.start[n, first + i])
+            end = worked(clocks, nodes.own[p], rows.finish[n, first + i])
+            low = chunk.blocks[p, i]
+            while low > 0 and chunk.ends[p, low - 1, i] > begin:
+                low -= 1
+            high = low
+            while high < chunk.blocks[p, i] and chunk.starts[p, high, i] < end:
+                high += 1
+            give(chunk, p, i, begin, end, low, high)
 
 
 @compiled
-def book_at_once(nodes: NodeArrays, chunk: Chunk, n: int, size: int) -> bool:
+def book_at_once(
+    nodes: NodeArrays, rows: Times, chunk: Chunk, n: int, first: int, last: int
+) -> bool:
     """Give away the hours just worked out, where they are all there is to it."""
     node = nodes.node[n]
     if not node.lead_only or node.lead < 0 or node.hold_last - node.hold_first > 1:
@@ -380,5 +450,7 @@ def book_at_once(nodes: NodeArrays, chunk: Chunk, n: int, size: int) -> bool:
     for arc in range(node.arc_first, node.arc_last):
         if nodes.arc[arc].kind == BY:
             return False
-    take(chunk, node.lead, size)
+    for i in range(last - first):
+        p = nodes.choice[node.choice_first + rows.who[n, first + i]].person
+        give(chunk, p, i, chunk.begin[i], chunk.end[i], chunk.low[i], chunk.high[i])
     return True

@@ -14,10 +14,10 @@ from numpy.typing import NDArray
 from scheduling.flow import Flow
 from scheduling.many_moments import add_days_each, add_each, opening_each, worked_each
 from scheduling.network import Arc, Network, Node, slot_vendor
-from scheduling.sampling.diaries import Hours, Stays
+from scheduling.sampling.diaries import NEVER, Hours, Stays
 from scheduling.sampling.lengths import done_each, unbroken_each
-from scheduling.sampling.node_arrays import leads, slot_rows
-from scheduling.sampling.node_records import BOOK, PERSON, PLACE
+from scheduling.sampling.node_arrays import choices, leads, people_of, slot_rows
+from scheduling.sampling.node_records import BOOK, PLACE
 from scheduling.sampling.times import Times
 from scheduling.timeline import PER_DAY, TINY
 from scheduling.working_time import Clock
@@ -41,12 +41,9 @@ class RowKernel:
 
     def __init__(self, network: Network, flow: Flow, clocks: list[Clock]) -> None:
         self.network, self.flow, self.clocks = network, flow, clocks
-        self.own = {
-            name: network.clocks.of(frozenset({name}))
-            for name in {
-                one for held in flow.holds for one in held if one.startswith(PERSON)
-            }
-        }
+        self.people = people_of(flow)
+        self.own = {name: network.clocks.of(frozenset({name})) for name in self.people}
+        self.choices = [choices(network, flow, n) for n in range(len(network.nodes))]
         self.seconds = {name for held in flow.holds for name in held[leads(held) :]}
         self._slots = {
             vendor: np.array(days, dtype=np.intp)
@@ -163,34 +160,69 @@ class RowKernel:
         times: Times,
         taken: Taken,
     ) -> Floats:
-        held, work = self.flow.holds[number], node.work
-        amounts = self._amounts(number, times)
-        hours = taken.hours.get(held[0]) if leads(held) else None
-        if hours and work.length > TINY and work.promise is None:
-            own = self.own[held[0]]
-            begin = worked_each(own, start)
-            end = hours.fit(begin, amounts[0])
-            paused = add_each(own, start, end - begin)
-            if own is self.clocks[number]:
-                return paused
-            alone = done_each(work, self.clocks[number], start, amounts[0])
-            return np.maximum(paused, alone)
+        work, amounts = node.work, self._amounts(number, times)
         finish = start
+        if self.choices[number] and work.length > TINY and work.promise is None:
+            finish = self._by_hand(number, amounts[0], start, times, taken)
+            if self.own[self.choices[number][0][0]] is self.clocks[number]:
+                return finish
         for one, amount in zip(node.works, amounts, strict=True):
             done = done_each(one, self.clocks[number], start, amount)
             finish = np.maximum(finish, done)
         return finish
 
+    def _by_hand(
+        self, number: int, amount: Floats, start: Floats, times: Times, taken: Taken
+    ) -> Floats:
+        """Return when the one who does a node is done; note who it is."""
+        found = self.choices[number]
+        if len(found) > 1:
+            usual = np.full(len(start), self.network.nodes[number].work.length)
+            ends = [self._put_down(one, usual, start, taken) for one in found]
+            soonest = ends[0]
+            times.who[number] = 0
+            for at, end in enumerate(ends):
+                sooner = end < soonest - TINY
+                soonest = np.where(sooner, end, soonest)
+                times.who[number][sooner] = at
+        finish = self._put_down(found[0], amount, start, taken)
+        for at, one in enumerate(found[1:], start=1):
+            done = self._put_down(one, amount, start, taken)
+            finish = np.where(times.who[number] == at, done, finish)
+        return finish
+
+    def _put_down(
+        self, one: tuple[str, float], amount: Floats, start: Floats, taken: Taken
+    ) -> Floats:
+        """Return when one person is done who puts it down for every busy block."""
+        (name, pace), own = one, self.own[one[0]]
+        begin = worked_each(own, start)
+        end = begin + amount * pace
+        if name in taken.hours:
+            end = taken.hours[name].fit(begin, amount * pace)
+        return add_each(own, start, end - begin)
+
+    def holding(self, number: int, name: str, times: Times) -> NDArray[np.bool_]:
+        """Return the samples in which a node that may hold a name does."""
+        if name in self.flow.hands[number]:
+            at = self.flow.hands[number].index(name)
+            return np.asarray(times.who[number] == at)
+        return np.full(times.finish.shape[1], fill_value=True)
+
     def _book(self, number: int, times: Times, taken: Taken) -> None:
-        start, finish = times.start[number], times.finish[number]
-        held = self.flow.holds[number]
-        for name in held:
+        for name in self.flow.names(number):
+            here = self.holding(number, name, times)
+            if not here.any():
+                continue
+            start = np.where(here, times.start[number], NEVER)
+            finish = np.where(here, times.finish[number], -NEVER)
             if name in self.seconds:
                 taken.stays.setdefault(name, Stays()).take(start, finish)
             if name in self.own:
-                own = self.own[name]
+                begin = worked_each(self.own[name], times.start[number])
+                end = worked_each(self.own[name], times.finish[number])
                 taken.hours.setdefault(name, Hours()).take(
-                    worked_each(own, start), worked_each(own, finish)
+                    np.where(here, begin, NEVER), np.where(here, end, -NEVER)
                 )
         vendor = self.vendor[number]
         if vendor and number in self._slot_row:

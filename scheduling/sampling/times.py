@@ -15,7 +15,8 @@ class Times(NamedTuple):
 
     `amounts` are drawn lengths, or moments of return where promised. `ready` is when
     nothing before a node is in the way, `start` when it takes hold of its people and
-    places; `slot` which of its vendor's slots it takes.
+    places; `slot` which of its vendor's slots it takes; `who` which of
+    those who could does it (0: as planned).
     """
 
     amounts: Floats
@@ -23,6 +24,7 @@ class Times(NamedTuple):
     start: Floats
     finish: Floats
     slot: NDArray[np.int32]
+    who: NDArray[np.int32]
 
     def first(self, count: int) -> Times:
         """Return a copy of the first samples only."""
@@ -32,6 +34,7 @@ class Times(NamedTuple):
             self.start[:, :count].copy(),
             self.finish[:, :count].copy(),
             self.slot[:, :count].copy(),
+            self.who[:, :count].copy(),
         )
 
 
@@ -39,4 +42,5 @@ def blank(amounts: Floats, nodes: int, slots: int) -> Times:
     """Return times not yet worked out."""
     size = amounts.shape[1]
     ready, start, finish = (np.empty((nodes, size)) for _ in range(3))
-    return Times(amounts, ready, start, finish, np.zeros((slots, size), np.int32))
+    slot, who = (np.zeros((rows, size), np.int32) for rows in (slots, nodes))
+    return Times(amounts, ready, start, finish, slot, who)

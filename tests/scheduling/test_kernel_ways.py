@@ -46,6 +46,32 @@ PUT_DOWN = {
         },
     ],
 }
+WHOEVER = {
+    **{key: PUT_DOWN[key] for key in ("now", "calendars", "builds", "shows")},
+    "people": [
+        {"id": "ben", "trades": {"weld": 2}},
+        {
+            "id": "ana",
+            "trades": {"weld": 3},
+            "away": ["2027-01-11/2027-01-13"],
+        },
+    ],
+    "jobs": [
+        {
+            "id": "weld",
+            "build": "spyder",
+            "trade": "weld",
+            "person": "ben",
+            "estimate": {"low": 8, "likely": 14, "high": 30},
+        },
+        {
+            "id": "sand",
+            "build": "coupe",
+            "trade": "weld",
+            "estimate": {"likely": 8, "fixed": True},
+        },
+    ],
+}
 both = pytest.mark.skipif(PLAIN, reason="without numba there is only the plain way")
 CLOSE = {"rtol": 0.0, "atol": 1e-6}  # quarters: a thousandth of a second
 
@@ -99,6 +125,23 @@ def test_work_is_put_down_for_a_more_pressing_car(plain: bool) -> None:
         for job, number in found.network.index.items()
     }
     assert ends == {"weld": "2027-01-13T16:00:00", "sand": "2027-01-18T16:00:00"}
+
+
+@pytest.mark.parametrize("plain", [True, pytest.param(False, marks=both)])
+def test_a_job_goes_to_whoever_would_be_through_with_it_first(plain: bool) -> None:
+    """By hand, eight hours a day: Ben sands after his weld; where that takes him past
+    Wednesday, Ana is back on Thursday morning and has done it by 16:00.
+    """
+    found = scheduling.answer(
+        scheduling.read_plan(WHOEVER), schedules=1, samples=2
+    ).found
+    _, times = placed(found, found.odds.kernel.flow, 1, plain)
+    weld = times.amounts[found.network.index["weld"]] / 4  # hours
+    sanded = times.finish[found.network.index["sand"]] / 4 - 8  # hours since Monday, 8
+    days, hours = np.divmod(weld + 8, 8)
+    assert 0.1 < np.mean(weld > 24) < 0.9
+    assert np.allclose(sanded, np.where(weld > 24, 3 * 24 + 8, days * 24 + hours))
+    assert found.shared.team[found.network.index["sand"]] == ("ben",)
 
 
 @given(plan=valid_plans())

@@ -26,12 +26,13 @@ class PlainLoop:
         self.shop = self._plain(self.network.clocks.shop())
         self.own = {name: self._plain(one) for name, one in kernel.rows.own.items()}
         self.seconds, self.vendor = kernel.rows.seconds, kernel.rows.vendor
+        self.choices = kernel.rows.choices
         self.lengths = Lengths(kernel, shared, self.made)
         self.graph = self.network.graph()
         last: dict[str, int] = {}
         for number in self.flow.order:
             vendor = self.vendor[number]
-            for name in (*self.flow.holds[number], *([vendor] if vendor else [])):
+            for name in (*self.flow.names(number), *([vendor] if vendor else [])):
                 if name in last:
                     self.graph.add_edge(last[name], number)
                 last[name] = number
@@ -51,6 +52,7 @@ class PlainLoop:
         self.busy: Any = defaultdict(list)
         self.stays: Any = defaultdict(list)
         self.gone: Any = defaultdict(set)
+        self.lead: dict[int, str] = {}
         order = list(nx.topological_sort(self.graph))
         for number in order:
             node = self.network.nodes[number]
@@ -109,19 +111,38 @@ class PlainLoop:
             start = again
 
     def _finish(self, number: int, node: Any, start: float, draws: Any) -> float:
-        held, work = self.flow.holds[number], node.work
-        lead = held[0] if held and held[0].startswith("person:") else None
-        if lead and self.busy[lead] and work.length > TINY and draws[0][1] is None:
-            own = self.own[lead]
-            begin = own.worked(start)
-            end = begin + draws[0][0]
-            for began, ended in self.busy[lead]:
-                if began < end and ended > begin:
-                    end += ended - max(began, begin)
-            paused = own.add(start, end - begin)
-            return max(paused, self._done(number, work, start, draws[0]))
+        work, paused = node.work, start
+        if self.choices[number] and work.length > TINY and draws[0][1] is None:
+            found = self.choices[number]
+            name, pace = found[0]
+            if len(found) > 1:
+                name, pace = min(
+                    found,
+                    key=lambda one: self._put_down(one[0], start, work.length * one[1]),
+                )
+            self.lead[number] = name
+            paused = self._put_down(name, start, draws[0][0] * pace)
+            if self.flow.hands[number]:
+                return paused
         works = zip(node.works, draws, strict=True)
-        return max(self._done(number, work, start, draw) for work, draw in works)
+        done = max(self._done(number, work, start, draw) for work, draw in works)
+        return max(paused, done)
+
+    def _put_down(self, name: str, start: float, length: float) -> float:
+        """Return when one person is done who puts it down for what came first."""
+        own = self.own[name]
+        begin = own.worked(start)
+        end = begin + length
+        for began, ended in self.busy[name]:
+            if began < end and ended > begin:
+                end += ended - max(began, begin)
+        return own.add(start, end - begin)
+
+    def _holds(self, number: int) -> list[str]:
+        """Return what a node holds in this sample."""
+        hands = self.flow.hands[number]
+        rest = [one for one in self.flow.holds[number] if one not in hands]
+        return [self.lead[number], *rest] if hands else rest
 
     def _done(self, number: int, work: Any, start: float, draw: Any) -> float:
         length, promised = draw
@@ -135,7 +156,7 @@ class PlainLoop:
         return (self.clocks[number] if work.teams else clock).add(start, length)
 
     def _book(self, number: int, start: float, finish: float) -> None:
-        for name in self.flow.holds[number]:
+        for name in self._holds(number):
             if name in self.seconds:
                 self.stays[name].append((start, finish))
             if name in self.own:
@@ -153,10 +174,10 @@ class PlainLoop:
             on |= {one for one in goal if finish[one] >= last - TINY}
         users: Any = defaultdict(list)
         for number in times[0]:
-            for name in self.flow.holds[number]:
+            for name in self._holds(number):
                 users[name].append(number)
         for number in reversed(times[0]):
-            for name in self.flow.holds[number]:
+            for name in self._holds(number):
                 users[name].pop()
             if number in on:
                 on |= self._drivers(number, times, users)
@@ -169,7 +190,7 @@ class PlainLoop:
             bar = finish[number] if arc.kind == "by" else ready[number]
             if self.asked(arc, start, finish) >= bar - TINY:
                 found.add(arc.before)
-        for name in self.flow.holds[number]:
+        for name in self._holds(number):
             for one in users[name]:
                 if finish[one] > ready[number] and start[one] < finish[number]:
                     found.add(one)
