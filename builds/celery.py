@@ -26,6 +26,10 @@ app.conf.beat_schedule = {
         "task": "builds.tasks.replan.replan_workshop",
         "schedule": crontab(hour=3, minute=0),
     },
+    "a copy every night": {
+        "task": "builds.tasks.copies.copy_everything",
+        "schedule": crontab(hour=2, minute=0),
+    },
     # Whatever could not be handed over while Redis was away, or whose worker died.
     "three times a minute": {
         "task": "builds.tasks.undone.drain_queue",

@@ -188,6 +188,7 @@ CELERY_TASK_QUEUES = (Queue("celery"), Queue("long"))
 CELERY_TASK_ROUTES = {
     "builds.tasks.search.*": {"queue": "long"},
     "builds.tasks.files.*": {"queue": "long"},
+    "builds.tasks.copies.*": {"queue": "long"},
 }
 CELERY_TASK_TIME_LIMIT = 120  # below visibility_timeout, or a job runs twice at once
 CELERY_TASK_SOFT_TIME_LIMIT = 100
