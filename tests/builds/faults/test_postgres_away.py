@@ -38,7 +38,7 @@ def test_it_is_said_while_it_is_away_and_goes_on_by_itself(
         if turn % 2:
             return site.get("/people/")
         job = JOBS[person % len(JOBS)]
-        return site.post(f"/jobs/{job}/trouble/", reason=f"{way} {person}-{turn}")
+        return site.report(job, f"{way} {person}-{turn}")
 
     with Crowd(report, people=4) as crowd:
         crowd.goes_on()
