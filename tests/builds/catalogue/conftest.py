@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests.builds.access.test_every_url import EVERY, MATRIX, USERS, address, world
@@ -23,15 +25,27 @@ def clients(lena, tom, carla, otto):
     return {role: client_of(user) for role, user in users.items()}
 
 
+def plain(where: str) -> str:
+    """Give an address without its numbers, which differ from test to test."""
+    return re.sub(r"/\d+/", "/0/", where)
+
+
+FOUND: dict[str, set[str]] = {}  # the pages are read once, not for each test
+
+
 @pytest.fixture
 def names_of(clients, world):
-    """Give the fields sent to every address, from all pages of all roles."""
-    found: dict[str, set[str]] = {}
+    """Return a way to give the fields sent to an address, by any page of any role."""
+    if not FOUND:
+        read_pages(clients, world)
+    return lambda where: FOUND.get(plain(where), set())
+
+
+def read_pages(clients, world) -> None:
     for name in EVERY:
         for role, client in clients.items():
             if MATRIX[name][role][0] == 200:
                 where = address(name, world)
                 html = client.get(where).content.decode(errors="replace")
                 for action, names in fields_on(where, html).items():
-                    found.setdefault(action, set()).update(names)
-    return found
+                    FOUND.setdefault(plain(action), set()).update(names)

@@ -9,11 +9,10 @@ from __future__ import annotations
 import pytest
 from django.db import transaction
 from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from builds.models import User
 from tests.builds.access.test_every_url import EVERY, MATRIX, address
-from tests.builds.catalogue.conftest import who_may
+from tests.builds.catalogue.conftest import FOUND, who_may
 from tests.builds.catalogue.nasty import typed
 
 ANSWERS = {200, 204, 302, 400, 403, 404, 405, 409, 413, 422, 429}
@@ -24,21 +23,21 @@ POSTED = sorted(
 )
 TOLD = settings(
     deadline=None,
-    max_examples=12,
+    max_examples=8,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 
 
 def test_fields_are_found_at_all(names_of, world):
     """The walk below would pass if nothing were found on the pages."""
-    assert {"name", "once"} <= names_of[address("person_new", world)]
-    assert sum(map(len, names_of.values())) > 150
+    assert {"name", "once"} <= names_of(address("person_new", world))
+    assert sum(map(len, FOUND.values())) > 150
 
 
 @pytest.mark.parametrize("name", POSTED)
 def test_asvs_2_2_1_nothing_typed_is_a_fault_of_ours(name, world, clients, names_of):
     where = address(name, world)
-    names = sorted(names_of.get(where, set()) - {"csrfmiddlewaretoken"})
+    names = sorted(names_of(where) - {"csrfmiddlewaretoken"})
     client = clients[who_may(name)]
 
     @TOLD
@@ -67,6 +66,6 @@ def test_asvs_15_3_3_no_field_is_set_that_the_form_does_not_have(
     )
 
 
-@given(st.just(EVERY))
-def test_every_address_is_walked(every):
-    assert set(POSTED) <= set(every)
+def test_every_address_that_takes_something_is_walked():
+    assert set(POSTED) <= set(EVERY)
+    assert len(POSTED) > 50

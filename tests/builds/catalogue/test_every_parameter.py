@@ -33,7 +33,7 @@ def test_nothing_behind_the_question_mark_is_a_fault_of_ours(name, world, client
 
     @settings(
         deadline=None,
-        max_examples=6,
+        max_examples=4,
         suppress_health_check=[HealthCheck.function_scoped_fixture],
     )
     @given(data=typed(parameters()))

@@ -15,7 +15,11 @@ from tests.builds.faults.postgres import Postgres, programs
 from tests.builds.faults.site import CSRF, Site, free_port
 
 REDIS = os.environ.get("TEST_REDIS_URL", "")
-SESSIONS = """
+FURNISH = """
+from django.core.management import call_command
+call_command("migrate", verbosity=0)
+from builds.actions.demo import load_demo
+load_demo()
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 from builds.models import User
@@ -25,6 +29,9 @@ store[SESSION_KEY] = str(user.pk)
 store[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
 store[HASH_SESSION_KEY] = user.get_session_auth_hash()
 store.create()
+from django.db import connection
+if connection.vendor == "sqlite":
+    connection.cursor().execute("pragma wal_checkpoint(truncate)")
 print("key", store.session_key)
 """
 
@@ -64,31 +71,37 @@ def manage(served) -> Callable[..., str]:
 
 
 @pytest.fixture(scope="session")
+def commands(manage):
+    """Return a way to run several commands in one process, which starts faster."""
+
+    def commands(*each: tuple[object, ...], **more: str) -> str:
+        lines = [
+            f"call_command({', '.join(map(repr, words))}, verbosity=0)"
+            for words in each
+        ]
+        whole = "\n".join(["from django.core.management import call_command", *lines])
+        return manage("shell", "-v0", "-c", whole, **more)
+
+    return commands
+
+
+@pytest.fixture(scope="session")
 def furnished(manage):
     """Return a way to fill a database with the sample workshop; gives a session."""
 
     def furnished(address: str) -> str:
-        manage("migrate", "-v0", DATABASE_URL=address)
-        lines = f"from builds.actions.demo import load_demo\nload_demo()\n{SESSIONS}"
-        told = manage("shell", "-v0", "-c", lines, DATABASE_URL=address)
+        told = manage("shell", "-v0", "-c", FURNISH, DATABASE_URL=address)
         return told.rpartition("key ")[2]
 
     return furnished
 
 
 @pytest.fixture(scope="session")
-def sample(furnished, manage, tmp_path_factory):
+def sample(furnished, tmp_path_factory):
     """A SQLite file with the sample workshop, and the lead's session in it."""
     path = tmp_path_factory.mktemp("sample") / "site.sqlite3"
     key = furnished(f"sqlite:///{path}")
-    manage("shell", "-v0", "-c", CHECKPOINT, DATABASE_URL=f"sqlite:///{path}")
     return path, key
-
-
-CHECKPOINT = """
-from django.db import connection
-connection.cursor().execute("pragma wal_checkpoint(truncate)")
-"""
 
 
 @pytest.fixture

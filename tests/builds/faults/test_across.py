@@ -15,7 +15,7 @@ DUMP = ("dumpdata", *[word for one in LEFT_OUT for word in ("-e", one)])
 
 
 @pytest.fixture
-def whole(manage, tmp_path):
+def whole(commands, tmp_path):
     """Return a way to give rows, plan and the copy of a database."""
     key = new_key()
 
@@ -26,13 +26,12 @@ def whole(manage, tmp_path):
             "BACKUP_KEY": key,
             "BACKUP_FOLDER": str(folder),
         }
-        if copy:
-            manage("restore", str(copy), **told)
-        rows = json.loads(manage(*DUMP, "--natural-foreign", **told))
-        plan = manage("export_plan", **told)
-        manage("backup", **told)
+        rows, plan = tmp_path / "rows.json", tmp_path / "plan.json"
+        first = [("restore", str(copy))] if copy else []
+        dump = (*DUMP, "--natural-foreign", "-o", str(rows))
+        commands(*first, dump, ("export_plan", str(plan)), ("backup",), **told)
         (made,) = folder.iterdir()
-        return rows, plan, made
+        return json.loads(rows.read_text()), plan.read_text(), made
 
     return whole
 
@@ -51,15 +50,14 @@ def test_the_rows_and_the_plan_are_the_same_there_and_back_again(
 
 
 def test_the_plan_file_alone_carries_the_plan_there_and_back(
-    database, postgres, manage, tmp_path
+    database, postgres, commands, tmp_path
 ):
     first = f"sqlite:///{database}"
     there = postgres.create("by_plan")
     back = f"sqlite:///{tmp_path / 'by-plan.sqlite3'}"
-    plan = manage("export_plan", DATABASE_URL=first)
+    file, again = str(tmp_path / "plan.json"), tmp_path / "again.json"
+    commands(("export_plan", file), DATABASE_URL=first)
+    fill = (("migrate",), ("import_plan", file, "--stop-clock"))
     for address in (there, back):
-        file = tmp_path / "plan.json"
-        file.write_text(plan)
-        manage("migrate", "-v0", DATABASE_URL=address)
-        manage("import_plan", str(file), "--stop-clock", DATABASE_URL=address)
-        assert manage("export_plan", DATABASE_URL=address) == plan
+        commands(*fill, ("export_plan", str(again)), DATABASE_URL=address)
+        assert again.read_text() == Path(file).read_text()
