@@ -14,7 +14,7 @@ from builds.upkeep.health import checks
 @require_safe
 def healthz(_request: HttpRequest) -> HttpResponse:
     """Say that the process answers; nothing else is asked."""
-    return HttpResponse("well\n", content_type="text/plain")
+    return HttpResponse("well\n", content_type="text/plain; charset=utf-8")
 
 
 @never_cache

@@ -42,17 +42,11 @@ def test_asvs_6_2_1_short_passwords_are_refused(password, shop):
         give_sign_in(by=None, username="ana", role=Role.LEAD, password=password)
 
 
-@pytest.mark.parametrize("password", ["passwordpassword", "123456789012345678"])
+@pytest.mark.parametrize("password", ["1q2w3e4r5t6y7u8i9o0p", "123456789987654321"])
 def test_asvs_6_2_4_passwords_everybody_tries_are_refused(password):
-    """Of those in Django's list of 20,000 few are so long; the rule is asked all the
-    same."""
-    names = {
-        one["NAME"].rpartition(".")[2] for one in settings.AUTH_PASSWORD_VALIDATORS
-    }
-    assert "CommonPasswordValidator" in names
-    if len(password) > 15 and password.startswith("password"):
-        with pytest.raises(ValidationError):
-            validate_password(password)
+    """Both are long, and both are in Django's list of 20,000."""
+    with pytest.raises(ValidationError, match="common"):
+        validate_password(password)
 
 
 @pytest.mark.parametrize(

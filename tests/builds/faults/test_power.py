@@ -11,12 +11,13 @@ import random
 import shutil
 import signal
 import sqlite3
+import sys
+import traceback
 from contextlib import closing
 from pathlib import Path
 
 import pytest
 from django.db import connections, transaction
-from django.test.utils import override_settings
 
 from builds.models import Event, Workshop
 
@@ -38,14 +39,13 @@ def write(path: Path, told: int) -> None:
     connection = connections.create_connection("default")
     connection.settings_dict = connection.settings_dict | {"NAME": str(path)}
     connections["default"] = connection
-    with override_settings(DATABASES=connections.databases):
-        number = Workshop.objects.get().samples
-        while True:
-            number += 1
-            with transaction.atomic():
-                Event.objects.create(verb="counted", subject=str(number))
-                Workshop.objects.update(samples=number)
-            os.write(told, f"{number:{LINE - 1}}\n".encode())
+    number = Workshop.objects.get().samples
+    while True:
+        number += 1
+        with transaction.atomic():
+            Event.objects.create(verb="counted", subject=str(number))
+            Workshop.objects.update(samples=number)
+        os.write(told, f"{number:{LINE - 1}}\n".encode())
 
 
 def killed(path: Path, after: int) -> int:
@@ -56,6 +56,8 @@ def killed(path: Path, after: int) -> int:
         try:
             os.close(reads)
             write(path, writes)
+        except BaseException:
+            traceback.print_exc(file=sys.__stderr__)
         finally:
             os._exit(1)
     os.close(writes)
