@@ -1,5 +1,5 @@
 .DEFAULT_GOAL := help
-.PHONY: help setup run demo worker test test-engine browser lint types imports format migrations deploy check bench bench-plans bench-spread calibrate faults clean
+.PHONY: help setup run demo worker test test-engine browser lint types imports format migrations deploy check bench bench-plans bench-spread calibrate faults load clean
 PY := .venv/bin/python
 WITH := unset DATABASE_URL REDIS_URL DEBUG DEMO;
 SERVED := SECRET_KEY=0123456789-abcdefghijklmnopqrstuvwxyz-ABCDEFGHIJKLMNOPQRSTUVWXYZ ALLOWED_HOSTS=workshop.example
@@ -80,9 +80,13 @@ bench-spread: .venv/dev ## plans over one worker and over two; the first request
 calibrate: .venv/dev ## workshops lived day by day: do the odds come true?
 	@$(WITH) $(PY) -m tests.scheduling.calibration.calibrate
 
-faults: .venv/dev ## workers killed in the middle of their work, on a real Redis
+faults: .venv/dev ## workers, servers and disks fail: what is survived, as a table
 	@.ci/packages.sh
-	@.ci/services.sh .venv/bin/pytest tests/builds/tasks -q -m faults
+	@$(WITH) .ci/services.sh .venv/bin/pytest tests/builds -q -m "faults or fault"
+
+load: .venv/dev ## thirty people on a large workshop, on both databases: errors and waits
+	@.ci/packages.sh
+	@$(WITH) $(PY) -m tests.builds.load.run
 
 clean: ## remove what can be made again; the database stays
 	@rm -rf .venv .mypy_cache .ruff_cache .import_linter_cache .hypothesis var

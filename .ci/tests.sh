@@ -10,7 +10,7 @@ echo "== compiling the engine's loops, once for all that follows"
 
 if [ -n "${TEST_DATABASE_URL:-}" ]; then
   echo "== tests/builds on PostgreSQL"
-  DATABASE_URL=$TEST_DATABASE_URL .venv/bin/pytest tests/builds -q -n "$workers" -m "not redis"
+  DATABASE_URL=$TEST_DATABASE_URL .venv/bin/pytest tests/builds -q -n "$workers" -m "not redis and not faults"
 fi
 
 echo "== everything, on SQLite"
@@ -18,5 +18,5 @@ echo "== everything, on SQLite"
 # database there unless told that nothing is shared.
 DJANGO_ALLOW_ASYNC_UNSAFE=true .venv/bin/pytest tests -q -n "$workers" --dist loadgroup -m "not faults"
 
-echo "== workers killed in the middle of their work, with nothing else running"
-.venv/bin/pytest tests/builds/tasks -q -m faults
+echo "== workers, servers and disks fail, with nothing else running"
+.venv/bin/pytest tests/builds -q -m "faults or fault"

@@ -1,5 +1,7 @@
 """The name of the app."""
 
+from importlib import import_module
+
 from django.apps import AppConfig
 
 
@@ -8,3 +10,7 @@ class BuildsConfig(AppConfig):
 
     name = "builds"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """Have what must hold checked before anything is served."""
+        import_module("builds.upkeep.checks")

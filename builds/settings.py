@@ -52,8 +52,10 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "builds.views.request_ids.RequestIdMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "builds.views.unkept.UnkeptMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -61,6 +63,8 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "csp.middleware.CSPMiddleware",
+    "builds.views.errors.BarePageMiddleware",
+    "builds.views.limits.LimitsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "builds.views.once.OnceMiddleware",  # last: it calls the view
 ]
@@ -159,6 +163,8 @@ CONTENT_SECURITY_POLICY = {
     }
 }
 X_FRAME_OPTIONS = "DENY"
+CSRF_FAILURE_VIEW = "builds.views.errors.stale_form"
+SECURE_REDIRECT_EXEMPT = ["^healthz$", "^readyz$"]  # asked from the machine itself
 SESSION_COOKIE_AGE = 14 * 24 * 3600
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = not AT_HOME
 if not AT_HOME:
@@ -183,6 +189,7 @@ CELERY_TASK_QUEUES = (Queue("celery"), Queue("long"))
 CELERY_TASK_ROUTES = {
     "builds.tasks.search.*": {"queue": "long"},
     "builds.tasks.files.*": {"queue": "long"},
+    "builds.tasks.copies.*": {"queue": "long"},
 }
 CELERY_TASK_TIME_LIMIT = 120  # below visibility_timeout, or a job runs twice at once
 CELERY_TASK_SOFT_TIME_LIMIT = 100
@@ -206,3 +213,32 @@ CELERY_BROKER_TRANSPORT_OPTIONS = {
 
 FORECAST_SCHEDULES = env.int("FORECAST_SCHEDULES", default=4)
 FORECAST_SAMPLES = env.int("FORECAST_SAMPLES", default=2500)
+
+# Keeping it running
+
+BODY_LARGEST_MB = 25  # the largest plan file, and what a form puts round it
+DISK_FLOOR_MB = env.int("DISK_FLOOR_MB", default=200)
+MEDIA_ROOT = env("MEDIA_ROOT", default=str(BASE_DIR / "var" / "media"))
+BACKUP_FOLDER = env("BACKUP_FOLDER", default="")
+BACKUP_KEY = env("BACKUP_KEY", default="")
+
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False  # the lines below are the worker's, too
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {
+        "json": {"()": "builds.upkeep.logs.JsonLines"},
+        "plain": {"format": "{levelname} {name}: {message}", "style": "{"},
+    },
+    "handlers": {
+        "lines": {
+            "class": "logging.StreamHandler",
+            "formatter": "plain" if AT_HOME else "json",
+        }
+    },
+    "root": {"handlers": ["lines"], "level": "WARNING" if AT_HOME else "INFO"},
+    "loggers": {
+        # Django's own handlers would write each line a second time, in another shape.
+        "django": {"handlers": [], "level": "INFO", "propagate": True},
+    },
+}

@@ -2,10 +2,12 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from builds.views import home
+from builds.views import health, home
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", home.home, name="home"),
+    path("healthz", health.healthz, name="healthz"),
+    path("readyz", health.readyz, name="readyz"),
     path("sign-in/", home.sign_in, name="sign_in"),
     path("sign-out/", home.sign_out, name="sign_out"),
     path("enter/", home.enter, name="enter"),
@@ -14,3 +16,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", include("builds.views.technician.urls")),
     path("", include("builds.views.customer.urls")),
 ]
+
+handler400 = "builds.views.errors.bad_request"
+handler403 = "builds.views.errors.forbidden"
+handler404 = "builds.views.errors.not_found"
+handler500 = "builds.views.errors.server_error"

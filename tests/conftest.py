@@ -11,6 +11,7 @@ from django.conf import settings
 from django.test import Client
 
 from builds.models import Role
+from tests.builds.faults.table import lines, note_faults
 from tests.factories.build import BuildFactory
 from tests.factories.people import PersonFactory, UserFactory
 from tests.factories.workshop import CalendarFactory, WorkshopFactory
@@ -28,8 +29,16 @@ def pytest_configure() -> None:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """One worker drives the browser: the demo is served once."""
     for item in items:
+        note_faults(item)
         if item.get_closest_marker("browser"):
             item.add_marker(pytest.mark.xdist_group("browser"))
+
+
+def pytest_terminal_summary(terminalreporter, config) -> None:
+    """Say of each fault whether it is survived, where the faults are what is run."""
+    if "fault" in config.getoption("markexpr").split():
+        terminalreporter.section("faults survived")
+        terminalreporter.write_line("\n".join(lines(terminalreporter.stats)))
 
 
 @pytest.fixture(scope="session")

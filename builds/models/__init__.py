@@ -11,6 +11,7 @@ from builds.models.job import Found as Found
 from builds.models.job import Job as Job
 from builds.models.job import Kind as Kind
 from builds.models.job import State as State
+from builds.models.life_sign import LifeSign as LifeSign
 from builds.models.link import Link as Link
 from builds.models.link import LinkKind as LinkKind
 from builds.models.person import DaysAway as DaysAway

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import time
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.db import IntegrityError, transaction
+from django.db.models import Max
 from django.utils import timezone
 
 import scheduling
@@ -73,10 +74,17 @@ def _claim() -> Forecast:
         _supersede(queued)
         forecast.state = ForecastState.RUNNING
         forecast.progress = "Reading the plan"
-        forecast.asked_at = forecast.seen = now
+        forecast.seen = now
+        forecast.asked_at = _after_all(now)
         forecast.share = 0.0
         forecast.save()
     return forecast
+
+
+def _after_all(now: datetime) -> datetime:
+    """Give a time behind every other question's, though the clock was set back."""
+    newest = Forecast.objects.aggregate(newest=Max("asked_at"))["newest"]
+    return max(now, newest + timedelta(microseconds=1)) if newest else now
 
 
 def _supersede(forecasts: list[Forecast]) -> None:

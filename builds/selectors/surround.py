@@ -10,6 +10,7 @@ from django.http import HttpRequest
 
 from builds.models import Forecast, Workshop
 from builds.models.user import Role
+from builds.selectors.alarms import alarms
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,12 +23,16 @@ class Freshness:
 
 
 def surround(request: HttpRequest) -> dict[str, object]:
-    """Give every template `workshop`, and to those who work here `forecast`."""
+    """Give every template `workshop`, and to those who work here how fresh it is."""
     workshop = Workshop.current()
     user = request.user
     if not user.is_authenticated or user.role == Role.CUSTOMER:
         return {"workshop": workshop}
-    return {"workshop": workshop, "forecast": _freshness(workshop)}
+    return {
+        "workshop": workshop,
+        "forecast": _freshness(workshop),
+        "alarms": alarms(lead=user.role == Role.LEAD),
+    }
 
 
 def _freshness(workshop: Workshop) -> Freshness:

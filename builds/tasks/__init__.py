@@ -1,5 +1,6 @@
 """What the workshop does on its own: fetch, call, return."""
 
+from builds.tasks.copies import copy_everything as copy_everything
 from builds.tasks.files import answer_plan_file as answer_plan_file
 from builds.tasks.replan import replan_workshop as replan_workshop
 from builds.tasks.replan import request_replan as request_replan

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from celery import shared_task
 
-from builds.models import Forecast, ForecastState
+from builds.models import Forecast, ForecastState, LifeSign
 from builds.planning.replan import give_back_lost, replan
 from builds.tasks import files, search
 
 
 @shared_task(name="builds.tasks.undone.drain_queue")
 def drain_queue() -> None:
-    """Take up what waits, if anything does."""
+    """Take up what waits, if anything does; being asked is a sign of life."""
+    LifeSign.leave(LifeSign.WORKER)
     drain()
 
 

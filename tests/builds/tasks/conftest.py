@@ -187,7 +187,7 @@ def calls(tmp_path):
 
 @pytest.fixture
 def own_redis(tmp_path):
-    """Return (address, restart) of a Redis that forgets everything when it stops."""
+    """Return (address, restart, stop) of a Redis that forgets all when it stops."""
     path = shutil.which("redis-server")
     if path is None:
         pytest.skip("There is no redis-server here.")
@@ -196,19 +196,20 @@ def own_redis(tmp_path):
         port = probe.getsockname()[1]
     servers = []
 
-    def restart():
+    def stop():
         for one in servers:
             one.kill()
             one.wait(timeout=10)
+
+    def restart():
+        stop()
         command = [path, "--port", str(port), "--bind", "127.0.0.1", "--save", ""]
         servers[:] = [subprocess.Popen(command, stdout=subprocess.DEVNULL)]
         _wait_for_redis(port)
 
     restart()
-    yield f"redis://127.0.0.1:{port}/0", restart
-    for one in servers:
-        one.kill()
-        one.wait(timeout=10)
+    yield f"redis://127.0.0.1:{port}/0", restart, stop
+    stop()
 
 
 def _wait_for_redis(port):

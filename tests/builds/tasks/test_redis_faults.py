@@ -64,6 +64,7 @@ def children(process):
     return [int(pid) for pid in found.split()]
 
 
+@pytest.mark.fault("F2")
 def test_kill_9_of_a_worker_in_the_middle_loses_nothing(
     say, held, start, gate, ask, wait_for
 ):
@@ -81,6 +82,7 @@ def test_kill_9_of_a_worker_in_the_middle_loses_nothing(
     assert say(IS_NEWEST) == "True"
 
 
+@pytest.mark.fault("F1")
 def test_kill_9_of_the_process_that_works_is_made_good_by_the_queue(
     say, held, gate, ask, wait_for, calls
 ):
@@ -110,6 +112,7 @@ def test_two_asked_at_once_end_in_the_newest_answer(say, held, gate, wait_for):
     assert say(IS_NEWEST) == "True"
 
 
+@pytest.mark.fault("F3")
 def test_the_same_input_asked_twice_is_computed_once(
     say, held, gate, ask, wait_for, calls
 ):
@@ -168,6 +171,7 @@ class TestRedisRestarts:
     def broker(self, own_redis):
         return own_redis[0]
 
+    @pytest.mark.fault("F5")
     def test_in_the_middle_of_a_long_look_and_forgets_everything(
         self, say, site, held, gate, ask, wait_for, own_redis
     ):

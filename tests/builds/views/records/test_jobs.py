@@ -125,6 +125,7 @@ def test_saving_with_nothing_changed_writes_nothing(lead_client, car):
     assert not Event.objects.exists()
 
 
+@pytest.mark.fault("F13")
 def test_a_conflict_shows_both_and_lets_one_choose(lead_client, car):
     job = JobFactory(build=car)
     edit(lead_client, job, title="Theirs")

@@ -1,0 +1,62 @@
+"""What people should know of the machine: dates that are not coming, no fresh copy."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from django.conf import settings
+from django.utils import timezone
+
+from builds.models import Forecast, ForecastState, LifeSign
+
+PATIENCE = timedelta(minutes=1)
+SILENT = timedelta(minutes=10)
+COPY_DUE = timedelta(hours=26)  # every night, and two hours late
+
+
+@dataclass(frozen=True, slots=True)
+class Alarms:
+    """Minutes that new dates are overdue and the worker silent, hours without a copy.
+
+    None: all is well.
+    """
+
+    overdue: int | None = None
+    silent: int | None = None
+    copy: int | None = None
+
+
+def alarms(*, lead: bool) -> Alarms:
+    """Give what is wrong; only the lead can do anything about the copies."""
+    watched = settings.REDIS_URL or (lead and settings.BACKUP_FOLDER)
+    ages = LifeSign.ages() if watched else {}
+    return Alarms(
+        overdue=_minutes(_unbegun(), PATIENCE),
+        silent=_minutes(ages.get(LifeSign.WORKER), SILENT),
+        copy=_hours(ages) if lead and settings.BACKUP_FOLDER else None,
+    )
+
+
+def _unbegun() -> timedelta | None:
+    """Give how long the oldest wish that nobody has taken up has been waiting."""
+    asked: datetime | None = (
+        Forecast.objects.filter(state=ForecastState.QUEUED)
+        .order_by("asked_at")
+        .values_list("asked_at", flat=True)
+        .first()
+    )
+    return timezone.now() - asked if asked else None
+
+
+def _minutes(age: timedelta | None, most: timedelta) -> int | None:
+    if age is None or age <= most:
+        return None
+    return int(age.total_seconds() // 60)
+
+
+def _hours(ages: dict[str, timedelta]) -> int | None:
+    age = ages.get(LifeSign.COPY)
+    if age is None:
+        return 0
+    return int(age.total_seconds() // 3600) if age > COPY_DUE else None

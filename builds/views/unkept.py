@@ -1,0 +1,39 @@
+"""What a browser may keep of us: nothing that outlives the sign-in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django.contrib.auth.signals import user_logged_out
+from django.dispatch import receiver
+from django.http import HttpRequest, HttpResponse
+from django.utils.cache import patch_cache_control
+
+LEFT = "signed_out"
+
+
+@receiver(user_logged_out)
+def note(request: HttpRequest | None, **_: Any) -> None:
+    """Remember that whoever asks is leaving."""
+    setattr(request, LEFT, True)
+
+
+class UnkeptMiddleware:
+    """Have pages asked for anew each time, and all forgotten at signing out.
+
+    Not `no-store`, but for customers' pages: with it a browser forgets what was typed
+    into a form, too, and going back after a fault would find it empty.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Answer, and say so."""
+        answer = self.get_response(request)
+        if "Cache-Control" not in answer:
+            patch_cache_control(answer, private=True, no_cache=True)
+        if getattr(request, LEFT, False):
+            answer["Clear-Site-Data"] = '"cache", "storage"'
+        return answer

@@ -1,0 +1,1 @@
+"""A version to come: this one and one migration more."""
