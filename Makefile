@@ -86,4 +86,4 @@ faults: .venv/dev ## workers killed in the middle of their work, on a real Redis
 
 clean: ## remove what can be made again; the database stays
 	@rm -rf .venv .mypy_cache .ruff_cache .import_linter_cache .hypothesis var
-	@find builds scheduling tests -name __pycache__ -type d -prune -exec rm -rf {} +
+	@find builds scheduling sheets tests -name __pycache__ -type d -prune -exec rm -rf {} +

@@ -36,6 +36,7 @@ VERBS = {
     "reported trouble": "said something is wrong",
     "added link": "said what must come first",
     "removed link": "took away what came first",
+    "set links": "took what comes first from a sheet",
 }
 
 

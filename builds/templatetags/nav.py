@@ -32,7 +32,7 @@ LEAD = (
     ("Out and back", "vendors", ("vendor", "vendor_new")),
     ("Hands", "hands", ("hand", "people", "person", "person_new")),
     ("Shows", "shows", ("show", "show_new")),
-    ("Plan file", "exchange", ()),
+    ("Plan file", "exchange", ("move_in", "sheet")),
     ("Workshop", "workshop", WORKSHOP),
 )
 TABS: dict[str, tuple[tuple[str, str, tuple[str, ...]], ...]] = {

@@ -14,7 +14,7 @@ from django.db import transaction
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
-from builds.models import Event, Kind, LinkKind, ShowEntry
+from builds.models import Event, Kind, LinkKind, SheetFile, ShowEntry
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
 from tests.factories.place import PlaceFactory
@@ -52,7 +52,12 @@ def world(lena, tom, carla, otto, car, other_car):
     vendor = VendorFactory(key="plater")
     note = Event.objects.create(job=weld, by=tom, verb="changed job", subject="Weld")
     closure = vendor.closed.create(first="2027-02-01", last="2027-02-05")
+    handed_in = SheetFile.objects.create(
+        by=lena, name="jobs.csv", tables=[["Jobs", [["Job"], ["Sand"]], []]]
+    )
     numbers = {
+        "sheet": handed_in.pk,
+        "sheet_take": handed_in.pk,
         "link_remove": weld.links.create(before=first, kind=LinkKind.WITH).pk,
         "days_away_remove": tom.person.away.create(
             first="2027-02-01", last="2027-02-01"
@@ -75,6 +80,7 @@ def world(lena, tom, carla, otto, car, other_car):
         "show_key": "summer",
         "calendar_key": "evenings",
         "place_key": "booth",
+        "name": "jobs.csv",
     }
     return keys, numbers
 
