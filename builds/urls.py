@@ -13,4 +13,5 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", include("builds.views.lead.urls")),
     path("", include("builds.views.technician.urls")),
     path("", include("builds.views.customer.urls")),
+    path("", include("builds.views.shared.urls")),
 ]

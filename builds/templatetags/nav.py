@@ -25,7 +25,7 @@ CARS = (
     "knock_on",
     "link_add",
 )
-WORKSHOP = ("levels", "week", "week_new", "place", "place_new")
+WORKSHOP = ("addresses", "levels", "week", "week_new", "place", "place_new")
 LEAD = (
     ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),
     ("Cars", "cars", CARS),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.urls import path
 
 from builds.views.records import (
+    addresses,
     cars,
     entries,
     exchange,
@@ -89,6 +90,17 @@ urlpatterns = [
     path("new/place/", places.place_new, name="place_new"),
     path(PLACE + "remove/", places.place_remove, name="place_remove"),
     path(PLACE, places.place, name="place"),
+    path("addresses/", addresses.addresses, name="addresses"),
+    path(
+        "addresses/<int:number>/replace/",
+        addresses.address_replace,
+        name="address_replace",
+    ),
+    path(
+        "addresses/<int:number>/take-back/",
+        addresses.address_revoke,
+        name="address_revoke",
+    ),
     path("workshop/levels/", workshop.levels, name="levels"),
     path("workshop/", workshop.workshop, name="workshop"),
     path("understood/", read_back.understood, name="understood"),
