@@ -17,6 +17,7 @@ register = Library()
 CARS = (
     "car",
     "car_new",
+    "car_record",
     "car_edit",
     "job",
     "job_new",
@@ -25,7 +26,7 @@ CARS = (
     "knock_on",
     "link_add",
 )
-WORKSHOP = ("addresses", "levels", "week", "week_new", "place", "place_new")
+WORKSHOP = ("addresses", "record", "levels", "week", "week_new", "place", "place_new")
 LEAD = (
     ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),
     ("Cars", "cars", CARS),

@@ -16,6 +16,7 @@ from builds.views.records import (
     person_parts,
     places,
     read_back,
+    record,
     sheets,
     shows,
     vendor_page,
@@ -90,6 +91,8 @@ urlpatterns = [
     path("new/place/", places.place_new, name="place_new"),
     path(PLACE + "remove/", places.place_remove, name="place_remove"),
     path(PLACE, places.place, name="place"),
+    path("record/", record.record, name="record"),
+    path(CAR + "record/", record.car_record, name="car_record"),
     path("addresses/", addresses.addresses, name="addresses"),
     path(
         "addresses/<int:number>/replace/",
