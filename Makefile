@@ -90,4 +90,4 @@ load: .venv/dev ## thirty people on a large workshop, on both databases: errors 
 
 clean: ## remove what can be made again; the database stays
 	@rm -rf .venv .mypy_cache .ruff_cache .import_linter_cache .hypothesis var
-	@find builds scheduling tests -name __pycache__ -type d -prune -exec rm -rf {} +
+	@find builds scheduling sheets tests -name __pycache__ -type d -prune -exec rm -rf {} +

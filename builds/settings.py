@@ -165,6 +165,7 @@ CONTENT_SECURITY_POLICY = {
 X_FRAME_OPTIONS = "DENY"
 CSRF_FAILURE_VIEW = "builds.views.errors.stale_form"
 SECURE_REDIRECT_EXEMPT = ["^healthz$", "^readyz$"]  # asked from the machine itself
+BEHIND_PROXY = env.bool("BEHIND_PROXY", default=False)
 SESSION_COOKIE_AGE = 14 * 24 * 3600
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = not AT_HOME
 if not AT_HOME:
@@ -173,8 +174,22 @@ if not AT_HOME:
     SECURE_SSL_REDIRECT = env.bool("SECURE_SSL_REDIRECT", default=True)
     SECURE_HSTS_SECONDS = env.int("SECURE_HSTS_SECONDS", default=31_536_000)
     SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = True
-    if env.bool("BEHIND_PROXY", default=False):
+    if BEHIND_PROXY:
         SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+# What all workers count together: tries at signing in and at addresses with a secret
+
+CACHES = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.redis.RedisCache",
+        "LOCATION": env("REDIS_URL"),
+    }
+    if env("REDIS_URL", default="")
+    else {
+        "BACKEND": "django.core.cache.backends.db.DatabaseCache",
+        "LOCATION": "cache",
+    }
+}
 
 # The queue: without Redis the work is done on the spot
 

@@ -15,6 +15,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", include("builds.views.lead.urls")),
     path("", include("builds.views.technician.urls")),
     path("", include("builds.views.customer.urls")),
+    path("", include("builds.views.shared.urls")),
 ]
 
 handler400 = "builds.views.errors.bad_request"

@@ -49,7 +49,34 @@ def record(
         raise PlanRefused(
             [{"where": one.where, "what": one.what, "fix": one.fix} for one in faults]
         )
-    Event.objects.create(
+    note(
+        by=by,
+        verb=verb,
+        subject=subject,
+        build=build,
+        job=job,
+        before=before,
+        after=after,
+        words=words,
+        undoes=undoes,
+    )
+    request_replan()
+
+
+def note(
+    *,
+    by: User | None,
+    verb: str,
+    subject: object,
+    build: Build | None = None,
+    job: Job | None = None,
+    before: Mapping[str, Any] | None = None,
+    after: Mapping[str, Any] | None = None,
+    words: str = "",
+    undoes: Event | None = None,
+) -> Event:
+    """Write an Event and nothing else: for the rows of an act that is recorded."""
+    return Event.objects.create(
         by=by,
         verb=verb,
         subject=str(subject),
@@ -60,7 +87,6 @@ def record(
         words=words,
         undoes=undoes,
     )
-    request_replan()
 
 
 def change(
@@ -74,6 +100,12 @@ def change(
     seen = version if version is not None else row.version
     before = {name: getattr(row, name) for name in fields}
     set_checked(row, fields)
+    swap(row, fields, seen)
+    return _differences(before, fields)
+
+
+def swap(row: Versioned, fields: Mapping[str, Any], seen: int) -> None:
+    """Write fields in one statement if the row is still at `seen`, or Conflict."""
     written = (
         type(row)
         ._default_manager.filter(pk=row.pk, version=seen)
@@ -87,7 +119,6 @@ def change(
             version=theirs.version,
         )
     row.version = seen + 1
-    return _differences(before, fields)
 
 
 def change_and_record(

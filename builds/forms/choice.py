@@ -45,11 +45,13 @@ class WordChoice(forms.ChoiceField):
 
     def __init__(self, *, nothing: str = "", **kwargs: Any) -> None:
         self.nothing = nothing
+        self.words: tuple[str, ...] = ()
         super().__init__(error_messages={"invalid_choice": NOT_THERE}, **kwargs)
 
     def offer(self, words: Iterable[str]) -> None:
         """Put words on the list."""
-        self.choices = [("", self.nothing), *((word, word) for word in words)]
+        self.words = tuple(words)
+        self.choices = [("", self.nothing), *((word, word) for word in self.words)]
 
     def clean(self, value: Any) -> str | None:
         """Keep no choice as None, as the plan file does."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from django import forms
 from django.forms import BaseFormSet, formset_factory
@@ -27,7 +27,7 @@ MOST_TRADES = 60
 class PersonForm(KeepsWeekForm):
     """Someone's facts."""
 
-    ROW = ("name", "calendar", "note")
+    ROW: ClassVar[tuple[str, ...]] = ("name", "calendar", "note")
     SECTIONS = (Section("", (("name",), ("calendar",), ("note",))),)
 
     name = TextField(label="Name")

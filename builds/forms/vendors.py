@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar
 
 from builds.forms.choice import NumberField, WholeField
 from builds.forms.keeps_week import KeepsWeekForm
@@ -15,7 +15,7 @@ from builds.models import Vendor
 class VendorForm(KeepsWeekForm):
     """A vendor's facts."""
 
-    ROW = (
+    ROW: ClassVar[tuple[str, ...]] = (
         "name", "does", "phone", "calendar", "minimum_charge",
         "slot_every", "slot_from", "reject_chance", "note",
     )  # fmt: skip

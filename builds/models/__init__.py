@@ -24,6 +24,9 @@ from builds.models.plan_file import PlanFile as PlanFile
 from builds.models.search import Search as Search
 from builds.models.search import SearchState as SearchState
 from builds.models.sent_form import SentForm as SentForm
+from builds.models.share_link import ShareKind as ShareKind
+from builds.models.share_link import ShareLink as ShareLink
+from builds.models.sheet_file import SheetFile as SheetFile
 from builds.models.show import Show as Show
 from builds.models.show import ShowEntry as ShowEntry
 from builds.models.user import Role as Role

@@ -36,6 +36,7 @@ VERBS = {
     "reported trouble": "said something is wrong",
     "added link": "said what must come first",
     "removed link": "took away what came first",
+    "set links": "took what comes first from a sheet",
 }
 
 
@@ -63,7 +64,7 @@ class Act:
 def history(job: Job) -> tuple[Act, ...]:
     """Give the newest acts on a job."""
     events = list(Event.objects.filter(job=job).select_related("by", "undoes")[:SHOWN])
-    titles = _titles(events)
+    titles = titles_of(events)
     last = last_act(job)
     return tuple(
         Act(
@@ -99,7 +100,7 @@ def promises(job: Job) -> tuple[Promise, ...]:
     return tuple(job.promises.order_by("-pk"))
 
 
-def _titles(events: list[Event]) -> dict[tuple[str, str], str]:
+def titles_of(events: list[Event]) -> dict[tuple[str, str], str]:
     """Give the names of the rows the acts speak of, in one question."""
     keys: dict[str, set[str]] = {}
     for event in events:

@@ -7,6 +7,7 @@ from builds.models import Event, Job, Role, User
 # Acts that are not taken back, and what to do instead.
 STAYS = {
     "created job": "A job that was added stays. Leave it out of the plan instead.",
+    "set links": "A sheet said what comes first. Add links or take them away here.",
     "recorded promise": "A date that was given is kept. Take down the right one.",
 }
 

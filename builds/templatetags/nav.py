@@ -17,6 +17,7 @@ register = Library()
 CARS = (
     "car",
     "car_new",
+    "car_record",
     "car_edit",
     "job",
     "job_new",
@@ -25,14 +26,14 @@ CARS = (
     "knock_on",
     "link_add",
 )
-WORKSHOP = ("levels", "week", "week_new", "place", "place_new")
+WORKSHOP = ("addresses", "record", "levels", "week", "week_new", "place", "place_new")
 LEAD = (
     ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),
     ("Cars", "cars", CARS),
     ("Out and back", "vendors", ("vendor", "vendor_new")),
     ("Hands", "hands", ("hand", "people", "person", "person_new")),
     ("Shows", "shows", ("show", "show_new")),
-    ("Plan file", "exchange", ()),
+    ("Plan file", "exchange", ("move_in", "sheet")),
     ("Workshop", "workshop", WORKSHOP),
 )
 TABS: dict[str, tuple[tuple[str, str, tuple[str, ...]], ...]] = {

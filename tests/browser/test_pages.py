@@ -30,7 +30,12 @@ KEYS = {
     "place_key": "ramp",
 }
 ROLES = ("lead", "technician", "customer")
-NOT_PAGES = {"plan_download", "understood"}  # a file, and a part of a page
+NOT_PAGES = {
+    "plan_download",
+    "sheet",
+    "sheet_download",
+    "understood",
+}  # a file, and a part of a page
 BRIEF = {"resultTypes": ["violations"]}  # the judge is quicker if it lists no passes
 CONTRAST_ALONE = {"runOnly": ["color-contrast"], **BRIEF}
 SCREENS = (
@@ -100,6 +105,18 @@ def look_at(visitor, path: str) -> list[str]:
 def test_a_page_is_sound_on_every_screen(visitors, role, name):
     visitor = visitors(role)
     assert look_at(visitor, address(name)) == []
+
+
+def test_a_sheet_that_was_handed_in_is_sound_on_every_screen(visitors):
+    visitor = visitors("lead")
+    visitor.open("/spreadsheet/")
+    text = b"Task,Hours,Car\nSand,soon,Van\nFill,2h,Van\n"
+    file = {"name": "jobs.csv", "mimeType": "text/csv", "buffer": text}
+    visitor.page.set_input_files("input[type=file]", file)
+    visitor.page.click("text=Look through this file")
+    visitor.page.wait_for_url("**/spreadsheet/*/")
+    path = visitor.page.url.split("/", 3)[3]
+    assert look_at(visitor, f"/{path}") == []
 
 
 def test_the_sign_in_page_is_sound_on_every_screen(visit):

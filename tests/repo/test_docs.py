@@ -37,7 +37,7 @@ LONG = {
     "tests/scheduling/test_plan_file.py": "one key of the plan file after another",
 }
 PLACE = re.compile(
-    r"[(`\s]((?:builds|scheduling|templates|tests|\.ci)/[\w./-]*[\w/]|[\w.-]+\.(?:txt|toml))"
+    r"[(`\s]((?:builds|scheduling|sheets|templates|tests|\.ci)/[\w./-]*[\w/]|[\w.-]+\.(?:txt|toml))"
 )
 
 
@@ -65,7 +65,7 @@ def targets() -> set[str]:
 
 
 def code() -> list[Path]:
-    folders = ("builds", "scheduling", "templates", "tests")
+    folders = ("builds", "scheduling", "sheets", "templates", "tests")
     kinds = {".py", ".html", ".css", ".js"}
     return [
         path

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.urls import path
 
 from builds.views.records import (
+    addresses,
     cars,
     entries,
     exchange,
@@ -15,6 +16,8 @@ from builds.views.records import (
     person_parts,
     places,
     read_back,
+    record,
+    sheets,
     shows,
     vendor_page,
     vendors,
@@ -77,6 +80,10 @@ urlpatterns = [
     path(SHOW, shows.show_edit, name="show"),
     path("plan-file/", exchange.exchange, name="exchange"),
     path("plan-file/download/", exchange.plan_download, name="plan_download"),
+    path("spreadsheet/", sheets.move_in, name="move_in"),
+    path("spreadsheet/out/<str:name>", sheets.sheet_download, name="sheet_download"),
+    path("spreadsheet/<int:number>/", sheets.sheet, name="sheet"),
+    path("spreadsheet/<int:number>/take/", sheets.sheet_take, name="sheet_take"),
     path("new/week/", weeks.week_new, name="week_new"),
     path(WEEK + "usual/", weeks.week_usual, name="week_usual"),
     path(WEEK + "remove/", weeks.week_remove, name="week_remove"),
@@ -84,6 +91,19 @@ urlpatterns = [
     path("new/place/", places.place_new, name="place_new"),
     path(PLACE + "remove/", places.place_remove, name="place_remove"),
     path(PLACE, places.place, name="place"),
+    path("record/", record.record, name="record"),
+    path(CAR + "record/", record.car_record, name="car_record"),
+    path("addresses/", addresses.addresses, name="addresses"),
+    path(
+        "addresses/<int:number>/replace/",
+        addresses.address_replace,
+        name="address_replace",
+    ),
+    path(
+        "addresses/<int:number>/take-back/",
+        addresses.address_revoke,
+        name="address_revoke",
+    ),
     path("workshop/levels/", workshop.levels, name="levels"),
     path("workshop/", workshop.workshop, name="workshop"),
     path("understood/", read_back.understood, name="understood"),

@@ -14,7 +14,8 @@ from django.db import transaction
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
-from builds.models import Event, Kind, LinkKind, ShowEntry
+from builds.actions.share_links import give_link
+from builds.models import Event, Kind, LinkKind, ShareKind, SheetFile, ShowEntry
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
 from tests.factories.place import PlaceFactory
@@ -52,7 +53,15 @@ def world(lena, tom, carla, otto, car, other_car):
     vendor = VendorFactory(key="plater")
     note = Event.objects.create(job=weld, by=tom, verb="changed job", subject="Weld")
     closure = vendor.closed.create(first="2027-02-01", last="2027-02-05")
+    handed_in = SheetFile.objects.create(
+        by=lena, name="jobs.csv", tables=[["Jobs", [["Job"], ["Sand"]], []]]
+    )
+    address_of_car, _ = give_link(by=lena, kind=ShareKind.CAR, what=car)
     numbers = {
+        "sheet": handed_in.pk,
+        "address_replace": address_of_car.pk,
+        "address_revoke": address_of_car.pk,
+        "sheet_take": handed_in.pk,
         "link_remove": weld.links.create(before=first, kind=LinkKind.WITH).pk,
         "days_away_remove": tom.person.away.create(
             first="2027-02-01", last="2027-02-01"
@@ -75,6 +84,8 @@ def world(lena, tom, carla, otto, car, other_car):
         "show_key": "summer",
         "calendar_key": "evenings",
         "place_key": "booth",
+        "name": "jobs.csv",
+        "secret": "guessed",
     }
     return keys, numbers
 

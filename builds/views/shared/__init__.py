@@ -1,0 +1,1 @@
+"""Pages for people who hold an address and sign in nowhere."""

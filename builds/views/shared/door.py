@@ -1,0 +1,48 @@
+"""What every address with a secret does: limits, headers, one answer to all misses.
+
+OWASP ASVS 5.0, 14.2.1 (no secrets in addresses longer than needed) and 16.2.5; OWASP
+Forgot Password Cheat Sheet on secrets in addresses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from builds.access.limits import MISSES, OPENINGS, count, is_over
+
+View = Callable[..., HttpResponse]
+HEADERS = {
+    "Referrer-Policy": "no-referrer",
+    "X-Robots-Tag": "noindex, nofollow, noarchive",
+    "Cache-Control": "no-store, private",
+}
+
+
+def with_care(view: View) -> View:
+    """Limit how often an address is tried, and keep what it shows to the visitor."""
+
+    @wraps(view)
+    def careful(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if is_over(OPENINGS, request) or is_over(MISSES, request):
+            answer = render(request, "shared/too_often.html", status=429)
+            answer["Retry-After"] = str(OPENINGS[2])
+        else:
+            count(OPENINGS, request)
+            answer = view(request, *args, **kwargs)
+            if answer.status_code == 404:
+                count(MISSES, request)
+        for name, value in HEADERS.items():
+            answer[name] = value
+        return answer
+
+    return careful
+
+
+def nothing(request: HttpRequest) -> HttpResponse:
+    """Answer a wrong, an old, a revoked and a guessed secret all alike."""
+    return render(request, "shared/nothing.html", status=404)

@@ -1,0 +1,1 @@
+"""Spreadsheets in and out: plain tables of words, with the numbers of their rows."""
