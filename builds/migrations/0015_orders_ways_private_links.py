@@ -48,7 +48,7 @@ class Migration(migrations.Migration):
                 ('said', models.TextField(blank=True)),
                 ('speaker', models.TextField(blank=True)),
                 ('given', models.DateField()),
-                ('state', models.CharField(choices=[('open', 'Waits for the lead'), ('accepted', 'Accepted'), ('refused', 'Refused')], db_index=True, default='open', max_length=10)),
+                ('state', models.CharField(choices=[('open', 'Waits for the lead'), ('accepted', 'Accepted'), ('refused', 'Refused'), ('replaced', 'Replaced by a newer one')], db_index=True, default='open', max_length=10)),
             ],
             options={
                 'verbose_name_plural': 'vendor replies',
@@ -205,7 +205,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='vendorreply',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['open', 'accepted', 'refused'])), name='reply_state_is_known'),
+            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['open', 'accepted', 'refused', 'replaced'])), name='reply_state_is_known'),
         ),
         migrations.AddConstraint(
             model_name='way',

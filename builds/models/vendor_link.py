@@ -43,6 +43,7 @@ class ReplyState(models.TextChoices):
     OPEN = "open", "Waits for the lead"
     ACCEPTED = "accepted", "Accepted"
     REFUSED = "refused", "Refused"
+    REPLACED = "replaced", "Replaced by a newer one"
 
 
 class VendorReply(models.Model):

@@ -25,11 +25,21 @@ CARS = (
     "knock_on",
     "link_add",
 )
+OUT = (
+    "vendor",
+    "vendor_new",
+    "vendor_links",
+    "ring",
+    "orders",
+    "order",
+    "job_ways",
+    "sending",
+)
 WORKSHOP = ("levels", "week", "week_new", "place", "place_new")
 LEAD = (
     ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),
     ("Cars", "cars", CARS),
-    ("Out and back", "vendors", ("vendor", "vendor_new")),
+    ("Out and back", "vendors", OUT),
     ("Hands", "hands", ("hand", "people", "person", "person_new")),
     ("Shows", "shows", ("show", "show_new")),
     ("Plan file", "exchange", ()),

@@ -7,6 +7,7 @@ ASVS 5.0, 8.2.1 to 8.2.2. An address that is not in the file fails.
 from __future__ import annotations
 
 import tomllib
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,8 @@ from django.db import transaction
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
+from builds.actions.replies import put_in_date
+from builds.actions.vendor_links import make_link
 from builds.models import Event, Kind, LinkKind, ShowEntry
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
@@ -62,7 +65,18 @@ def world(lena, tom, carla, otto, car, other_car):
         "bench_undo": note.pk,
         "entry_withdraw": ShowEntry.objects.create(show=show, build=car).pk,
     }
-    OutsideJobFactory(key="plate", build=car, vendor=vendor)
+    plate = OutsideJobFactory(
+        key="plate",
+        build=car,
+        vendor=vendor,
+        state="under way",
+        started="2027-01-04T08:00",
+        sent="2027-01-04",
+    )
+    link, _ = make_link(by=lena, vendor=vendor)
+    reply = put_in_date(link=link, job=plate, day=date(2027, 1, 20))
+    numbers |= dict.fromkeys(("reply_accept", "reply_refuse"), reply.pk)
+    numbers |= dict.fromkeys(("vendor_link_replace", "vendor_link_revoke"), link.pk)
     CalendarFactory(key="evenings", position=1)
     PlaceFactory(key="booth")
     JobFactory(key="leather", build=car, kind=Kind.DECISION)
@@ -75,6 +89,7 @@ def world(lena, tom, carla, otto, car, other_car):
         "show_key": "summer",
         "calendar_key": "evenings",
         "place_key": "booth",
+        "token": "guessed",
     }
     return keys, numbers
 
