@@ -52,6 +52,12 @@ class CallForm(RecordForm):
         help_text="fri, 15 may or tomorrow. “Any day now” is kept as no date.",
     )
 
+    could_start = DayField(
+        label="They can start, or could, on",
+        required=False,
+        help_text="If it only lay there until then: a slot, or something of ours.",
+    )
+
     def clean(self) -> dict[str, Any]:
         given: dict[str, Any] = super().clean() or self.cleaned_data
         day = given.get("promised")
@@ -66,7 +72,7 @@ class CallForm(RecordForm):
 class ReplyForm(CallForm):
     """What a vendor puts in by their own link."""
 
-    asked = None  # type: ignore[assignment]
+    asked = could_start = None  # type: ignore[assignment]
     said = LinesField(
         label="A word with it", required=False, widget=forms.Textarea(attrs={"rows": 2})
     )

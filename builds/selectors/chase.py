@@ -12,7 +12,7 @@ from django.urls import reverse
 from builds.charts import wording
 from builds.models import Job, Kind, Promise, State, VendorReply, Workshop
 from builds.selectors.answers import Facts, newest
-from builds.selectors.chase_words import questions
+from builds.selectors.chase_words import counts_differ, questions
 from builds.selectors.morning_lines import car_of, title_of
 from builds.selectors.promises import last_word, slips
 
@@ -138,7 +138,9 @@ def _group(job: Job, today: date) -> str:
         return "overdue"
     if due == today:
         return "today"
-    return "week" if due <= today + WEEK else ""
+    if due <= today + WEEK:
+        return "week"
+    return "unanswered" if counts_differ(job) else ""
 
 
 def _line(

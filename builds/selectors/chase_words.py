@@ -17,6 +17,12 @@ def questions(
     return tuple(_questions(job, group, slips, in_hand))
 
 
+def counts_differ(job: Job) -> bool:
+    """Say whether the vendor's note says another number than went out."""
+    noted, went = job.pieces_noted, job.pieces
+    return noted is not None and went is not None and noted != went
+
+
 def _questions(
     job: Job, group: str, slips: int, in_hand: float | None
 ) -> Iterator[str]:
@@ -39,6 +45,8 @@ def _date_question(job: Job, group: str, slips: int) -> Iterator[str]:
         yield "Is it ready to collect today?"
     elif group == "week":
         yield f"Is {wording.day(job.promised)} still good?"
+    elif job.promised is not None:
+        yield f"Does {wording.day(job.promised)} still stand?"
     elif job.back_order:
         yield "When do they expect it in, and who else might have one?"
     else:
@@ -50,7 +58,7 @@ def _date_question(job: Job, group: str, slips: int) -> Iterator[str]:
 
 def _count_questions(job: Job) -> Iterator[str]:
     noted, went = job.pieces_noted, job.pieces
-    if noted is not None and went is not None and noted != went:
+    if counts_differ(job):
         yield f"{went} went out, their note says {noted}: ask them to count."
     if went and 0 < job.pieces_back < went:
         yield f"{job.pieces_back} of {went} are back: when do the others follow?"
