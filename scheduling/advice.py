@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from scheduling.chances import Effort, Entry
+from scheduling.chances import Effort, Entry, chances, each_alone
 from scheduling.errors import Fault, PlanError
 from scheduling.going import is_to_go
 from scheduling.plan import Plan
@@ -30,9 +30,9 @@ class Advice:
         -------
         dict
             `wanted`; `send_by` with `first`, `day` (null: none before the last show
-            matters), `entries` of `show, build, best, kept, after`, `asked`; `ready`,
-            `late`, `held_back` job ids; `options` of `name, loads, charges, cost,
-            entries`, each load with `jobs, leaves, p50, p80`.
+            matters, or `late`), `entries` of `show, build, best, kept, after`, and how
+            often it `asked`; `ready`, `late`, `held_back` job ids; `options` of `name,
+            loads, charges, cost, entries`, each load with `jobs, leaves, p50, p80`.
         """
         by = self.send_by
         return {
@@ -40,6 +40,7 @@ class Advice:
             "send_by": {
                 "first": by.first.isoformat(),
                 "day": by.day.isoformat() if by.day else None,
+                "late": by.late,
                 "entries": [
                     {
                         "show": show,
@@ -91,10 +92,11 @@ def advise(
     """
     _check(plan, jobs)
     effort = Effort(schedules, samples, seed, following)
+    alone = chances(each_alone(plan, jobs), effort, jobs)
     return Advice(
         wanted,
-        send_by(plan, jobs, effort, wanted=wanted),
-        sending_options(plan, jobs, effort),
+        send_by(plan, jobs, effort, alone.entries, wanted=wanted),
+        sending_options(plan, jobs, effort, alone.trips),
     )
 
 

@@ -12,7 +12,7 @@ from scheduling.followed import following_from
 from scheduling.plan import Consignment, Plan
 from scheduling.readiness import odds_of
 from scheduling.sampling.kernel import Kernel
-from scheduling.solve import Posed, first_plan, pose
+from scheduling.solve import first_plan, pose
 
 Entry = tuple[str, str]
 
@@ -78,18 +78,18 @@ def chances(plan: Plan, effort: Effort, jobs: tuple[str, ...] = ()) -> Chances:
     return Chances(entries, trips)
 
 
-def is_ready(posed: Posed, job: str) -> bool:
-    """Return whether nothing stands before a job, and no date has to come first."""
-    node = posed.network.nodes[posed.network.index[job]]
-    return not node.before and node.release <= posed.network.now
+def each_alone(plan: Plan, jobs: tuple[str, ...]) -> Plan:
+    """Return the plan with some jobs leaving each on its own, when it is ready."""
+    kept = [
+        replace(one, jobs=left)
+        for one in plan.consignments
+        if (left := tuple(job for job in one.jobs if job not in jobs))
+    ]
+    return replace(plan, consignments=tuple(kept))
 
 
 def sent_together(plan: Plan, loads: tuple[Consignment, ...]) -> Plan:
     """Return the plan with these loads in place of those their jobs travel in."""
-    taken = {job for load in loads for job in load.jobs}
-    kept = [
-        replace(one, jobs=left)
-        for one in plan.consignments
-        if (left := tuple(job for job in one.jobs if job not in taken))
-    ]
+    taken = tuple(job for load in loads for job in load.jobs)
+    kept = each_alone(plan, taken).consignments
     return replace(plan, consignments=(*kept, *loads))

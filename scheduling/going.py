@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from scheduling.plan import BatchRule, Job, Plan, Vendor
 from scheduling.work import begun
+
+Alike = tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,7 +16,7 @@ class Going:
     """Open jobs for one vendor that fit in one batch; `alike` says in what."""
 
     vendor: str
-    alike: tuple[tuple[str, str], ...]
+    alike: Alike
     jobs: tuple[str, ...]
 
 
@@ -26,18 +28,47 @@ def going_together(plan: Plan) -> tuple[Going, ...]:
     tuple of Going
         In the order of the plan; jobs that have left, are done, are left out or belong
         to a car that is left out are in none. A vendor without a batch rule takes
-        everything that goes there in one batch.
+        everything that goes there in one batch. A job that comes after another of its
+        kind cannot travel with it: it is in a later one.
+
+    Notes
+    -----
+    O(jobs x links) at worst: everything before each job that has to go is followed.
     """
     vendors = {one.id: one for one in plan.vendors}
     gone = {one.id for one in plan.builds if one.left_out}
-    found: dict[tuple[str, tuple[tuple[str, str], ...]], list[str]] = {}
+    links = {job.id: tuple(link.job for link in job.after) for job in plan.jobs}
+    found: dict[tuple[str, Alike], list[list[str]]] = {}
     for job in plan.jobs:
         if is_to_go(job) and job.vendor and job.build not in gone:
             key = job.vendor, alike(job, vendors[job.vendor].batch)
-            found.setdefault(key, []).append(job.id)
+            _put(found.setdefault(key, []), job.id, links)
     return tuple(
-        Going(vendor, same, tuple(jobs)) for (vendor, same), jobs in found.items()
+        Going(vendor, same, tuple(load))
+        for (vendor, same), loads in found.items()
+        for load in loads
     )
+
+
+def _put(loads: list[list[str]], job: str, links: Mapping[str, Sequence[str]]) -> None:
+    """Put a job into the first load none of whose jobs comes before or after it."""
+    before = _before(job, links)
+    for load in loads:
+        if not before & set(load) and not any(
+            job in _before(one, links) for one in load
+        ):
+            load.append(job)
+            return
+    loads.append([job])
+
+
+def _before(job: str, links: Mapping[str, Sequence[str]]) -> set[str]:
+    reached, todo = set(), [job]
+    while todo:
+        new = [one for one in links.get(todo.pop(), ()) if one not in reached]
+        reached.update(new)
+        todo.extend(new)
+    return reached
 
 
 def is_to_go(job: Job) -> bool:
@@ -45,7 +76,7 @@ def is_to_go(job: Job) -> bool:
     return job.kind == "outside" and job.state == "open" and not begun(job)
 
 
-def alike(job: Job, rule: BatchRule | None) -> tuple[tuple[str, str], ...]:
+def alike(job: Job, rule: BatchRule | None) -> Alike:
     """Return what a job has to share with others of its batch, by name."""
     if rule is None:
         return ()
@@ -68,7 +99,7 @@ def batches(jobs: Sequence[Job], vendor: Vendor) -> int:
     memory): never more than 11/9 of the fewest and 6/9. A job heavier than a batch is
     one of its own.
     """
-    groups: dict[tuple[tuple[str, str], ...], list[float]] = {}
+    groups: dict[Alike, list[float]] = {}
     for job in jobs:
         groups.setdefault(alike(job, vendor.batch), []).append(job.kilos or 0.0)
     most = vendor.batch.kilos if vendor.batch else None

@@ -18,13 +18,15 @@ LOAD = "send by\0"  # no id in a file may hold this character
 
 @dataclass(frozen=True, slots=True)
 class SendBy:
-    """The last day, and the chance of each show entry the departure touches.
+    """The last day, and the chance of each show entry.
 
-    `day` is None where no departure before the last show takes anything away.
+    `day` is None where no departure before the last show takes anything away, and
+    where they are `late`: leaving together takes too much away on any day.
     """
 
     first: date
     day: date | None
+    late: bool
     kept: Mapping[Entry, float]
     best: Mapping[Entry, float]
     after: Mapping[Entry, float]
@@ -32,22 +34,28 @@ class SendBy:
 
 
 def send_by(
-    plan: Plan, jobs: tuple[str, ...], effort: Effort, *, wanted: float = WANTED
+    plan: Plan,
+    jobs: tuple[str, ...],
+    effort: Effort,
+    best: Mapping[Entry, float],
+    *,
+    wanted: float = WANTED,
 ) -> SendBy:
     """Return the last departure that keeps the wanted chance.
 
     Parameters
     ----------
     jobs : ids of outside jobs for one vendor, none of which has left
+    best : chance by show entry
+        With each leaving on its own, as soon as it is ready.
     wanted : float
-        Chance to keep for each show entry that the departure touches. Where leaving
-        as soon as possible gives less than that, that less 0.01 is kept instead.
+        Chance to keep for each show entry. Where `best` is less than that, `best` less
+        0.01 is kept instead.
 
     Returns
     -------
     SendBy
-        `best`: leaving as soon as possible; `kept`: leaving on `day`; `after`: leaving
-        on the next day they take work.
+        `kept`: leaving together on `day`; `after`: on the next day they take work.
 
     Notes
     -----
@@ -60,8 +68,6 @@ def send_by(
     start = first.trips[jobs[0]].leaves.date()
     days = _days(plan, jobs, start)
     asked = 1
-    if not days:
-        return SendBy(start, None, first.entries, first.entries, {}, asked)
     found = {-1: first.entries}
 
     def at(number: int) -> Mapping[Entry, float]:
@@ -74,19 +80,21 @@ def send_by(
 
     def keeps(number: int) -> bool:
         return all(
-            chance >= min(wanted, first.entries[entry] - GIVEN_UP)
+            chance >= min(wanted, best[entry] - GIVEN_UP)
             for entry, chance in at(number).items()
         )
 
+    if not keeps(-1):
+        return SendBy(start, None, True, first.entries, best, {}, asked)
     last = len(days) - 1
     if keeps(last):
-        return SendBy(start, None, at(last), first.entries, {}, asked)
+        return SendBy(start, None, False, at(last), best, {}, asked)
     low, high = -1, last
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (middle, high) if keeps(middle) else (low, middle)
     day = start if low < 0 else days[low]
-    return SendBy(start, day, at(low), first.entries, at(high), asked)
+    return SendBy(start, day, False, at(low), best, at(high), asked)
 
 
 def _leaving(plan: Plan, jobs: tuple[str, ...], day: date | None) -> Plan:

@@ -1,8 +1,8 @@
 """Wait for the last piece, send what is ready, or split: dates, odds, minimum charges.
 
     wait     everything leaves together, when the last piece is ready
-    ready    what is ready leaves now; the others follow, each when it is ready
-    split    what is ready leaves now; the others wait for each other and follow as one
+    ready    what is ready first leaves; the others follow, each when it is ready
+    split    what is ready first leaves; the others wait for each other, and follow
 
 Visible parts that have to match never leave in two batches: a ready one is held back
 for the last of them.
@@ -11,7 +11,7 @@ for the last of them.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from scheduling.chances import (
     Chances,
@@ -19,12 +19,11 @@ from scheduling.chances import (
     Entry,
     Trip,
     chances,
-    is_ready,
+    each_alone,
     sent_together,
 )
 from scheduling.going import batches, matching
 from scheduling.plan import Consignment, Job, Plan
-from scheduling.solve import pose
 
 WAIT, READY, SPLIT = "wait", "ready", "split"
 Loads = tuple[tuple[str, ...], ...]
@@ -60,7 +59,9 @@ class Sending:
     options: tuple[Option, ...]
 
 
-def sending_options(plan: Plan, jobs: tuple[str, ...], effort: Effort) -> Sending:
+def sending_options(
+    plan: Plan, jobs: tuple[str, ...], effort: Effort, alone: Mapping[str, Trip]
+) -> Sending:
     """Return the ways to send jobs that are going the same way.
 
     Parameters
@@ -68,29 +69,32 @@ def sending_options(plan: Plan, jobs: tuple[str, ...], effort: Effort) -> Sendin
     plan : Plan
         Checked.
     jobs : ids of outside jobs for one vendor, none of which has left
+    alone : trips by job
+        When each would leave if it left on its own.
 
     Returns
     -------
     Sending
-        Only `wait` where all or none are ready; no `split` where it would be the same
-        as `ready`. `cost` is the minimum charges together, None where none is known.
+        Only `wait` where all are ready on one day; no `split` where it would be the
+        same as `ready`. `cost` is the minimum charges together, None where none is
+        known.
 
     Notes
     -----
-    A job is ready when nothing before it is open, trial fits included; the engine
-    never lets one leave sooner.
+    Ready are those that could leave today, or if there is none, on the first day that
+    one could. No job is ready before what stands before it, trial fits included.
     """
     records = {job.id: job for job in plan.jobs if job.id in jobs}
-    alone = sent_together(plan, (_load(plan, jobs, 0),))
-    bare = replace(plan, consignments=_without(plan, jobs))
-    posed = pose(bare)
-    able = [job for job in jobs if is_ready(posed, job)]
+    bare = each_alone(plan, jobs)
+    together = sent_together(plan, (_load(plan, jobs, 0),))
+    first = min(alone[job].leaves.date() for job in jobs)
+    able = [job for job in jobs if alone[job].leaves.date() <= first]
     late = [job for job in jobs if job not in able]
     shades = {matching(records[job]) for job in late} - {None}
     held = tuple(job for job in able if matching(records[job]) in shades)
     ready = tuple(job for job in able if job not in held)
     rest = (*held, *late)
-    ways: dict[str, tuple[Plan, Loads]] = {WAIT: (alone, (jobs,))}
+    ways: dict[str, tuple[Plan, Loads]] = {WAIT: (together, (jobs,))}
     if ready and rest:
         ways |= _parted(bare, ready, rest, records)
     options = [
@@ -132,14 +136,6 @@ def _with(plan: Plan, loads: Loads) -> Plan:
 def _load(plan: Plan, jobs: tuple[str, ...], number: int) -> Consignment:
     vendor = next(one.vendor for one in plan.jobs if one.id == jobs[0])
     return Consignment(f"{TOGETHER}{number}", vendor or "", jobs)
-
-
-def _without(plan: Plan, jobs: tuple[str, ...]) -> tuple[Consignment, ...]:
-    return tuple(
-        replace(one, jobs=left)
-        for one in plan.consignments
-        if (left := tuple(job for job in one.jobs if job not in jobs))
-    )
 
 
 def _option(

@@ -15,9 +15,8 @@ import scheduling
 from scheduling.going import batches, going_together
 from scheduling.plan import BatchRule, Job, Vendor
 
-WEEK = dict.fromkeys(
-    ("mon", "tue", "wed", "thu", "fri"), ["08:00-12:00", "12:30-16:30"]
-)
+DAYS = ("mon", "tue", "wed", "thu", "fri")
+WEEK = {day: ["08:00-12:00", "12:30-16:30"] for day in DAYS}
 TRIM = {"batch": {"same": ["colour", "alloy"]}, "minimum_charge": 120}
 
 
@@ -58,10 +57,14 @@ def plan(jobs, vendor=None, **shows):
             "vendors": [{"id": "anodiser", **TRIM, **(vendor or {})}],
             "builds": [{"id": one} for one in ("coupe", "spyder")],
             "shows": [
-                {"id": f"{build} show", "name": build, "move_in": move_in,
-                 "entries": [{"build": build}]}
+                {
+                    "id": f"{build} show",
+                    "name": build,
+                    "move_in": move_in,
+                    "entries": [{"build": build}],
+                }
                 for build, move_in in shows.items()
-            ],  # fmt: skip
+            ],
             "jobs": jobs,
         }
     )
@@ -81,7 +84,8 @@ def by_name(advice):
 def test_a_batch_of_nine_with_two_not_yet_trial_fitted():
     """Waiting saves 240 and costs the coupe its show.
 
-    40 h of fitting end on Friday 15th at 16:30, 60 h on Wednesday 20th at 12:00.
+    40 h of fitting end on Friday 15th at 16:30, 60 h on Wednesday 20th at noon,
+    so it leaves when they open again at 12:30.
     Sent now: eight working days from Monday 11th are over on Wednesday 20th.
     """
     found = advised(nine(), ALL)
@@ -92,13 +96,13 @@ def test_a_batch_of_nine_with_two_not_yet_trial_fitted():
     wait, ready, split = options.values()
     assert [one["charges"] for one in (wait, ready, split)] == [1, 3, 2]
     assert [one["cost"] for one in (wait, ready, split)] == [120, 360, 240]
-    assert [load["leaves"] for load in wait["loads"]] == ["2027-01-20T12:00"]
+    assert [load["leaves"] for load in wait["loads"]] == ["2027-01-20T12:30"]
     assert ready["loads"][0]["p80"] == "2027-01-20T16:30"
     assert [one["leaves"] for one in ready["loads"]] == [
-        "2027-01-11T08:00", "2027-01-18T08:00", "2027-01-20T12:00",
+        "2027-01-11T08:00", "2027-01-18T08:00", "2027-01-20T12:30",
     ]  # fmt: skip
     assert [one["leaves"] for one in split["loads"]] == [
-        "2027-01-11T08:00", "2027-01-20T12:00",
+        "2027-01-11T08:00", "2027-01-20T12:30",
     ]  # fmt: skip
     chance = {
         name: {one["build"]: one["probability"] for one in option["entries"]}
@@ -111,9 +115,14 @@ def test_a_batch_of_nine_with_two_not_yet_trial_fitted():
 
 def test_nothing_leaves_before_its_trial_fit():
     found = advised(nine(), ("b0", "b1"))
-    (wait,) = found["options"]
-    assert wait["loads"][0]["leaves"] == "2027-01-20T12:00"
-    assert found["ready"] == []
+    wait, ready = found["options"]
+    assert wait["loads"][0]["leaves"] == "2027-01-20T12:30"
+    # Nothing is ready today: the first that is leaves by itself, over the weekend.
+    assert [one["leaves"] for one in ready["loads"]] == [
+        "2027-01-18T08:00",
+        "2027-01-20T12:30",
+    ]
+    assert found["ready"] == ["b0"]
 
 
 def test_the_last_day_that_keeps_the_show():
@@ -129,12 +138,19 @@ def test_the_last_day_that_keeps_the_show():
 
 
 def test_late_already_says_the_first_day_and_what_it_gives():
-    found = advised(
-        plan([piece("a0", "coupe")], coupe="2027-01-15T16:00"), ("a0",)
-    )["send_by"]
+    found = advised(plan([piece("a0", "coupe")], coupe="2027-01-15T16:00"), ("a0",))[
+        "send_by"
+    ]
     # Nothing keeps 80 in 100; leaving later takes nothing more away.
     assert found["day"] is None
     assert found["entries"][0]["best"] == 0
+
+
+def test_a_batch_that_waits_too_long_says_so():
+    """Together with the last two the seven miss the coupe's show on any day."""
+    found = advised(nine(), ALL)["send_by"]
+    assert (found["late"], found["day"]) == (True, None)
+    assert (found["entries"][0]["best"], found["entries"][0]["kept"]) == (1, 0)
 
 
 def test_without_a_show_no_day_is_the_last():
@@ -143,7 +159,7 @@ def test_without_a_show_no_day_is_the_last():
 
 
 def test_only_days_on_which_the_colour_is_run_are_looked_at():
-    """Black on Tuesdays: leaving on the 12th keeps the show of the 22nd, the 19th not."""
+    """Black on Tuesdays: the 12th keeps the show of the 22nd, the 19th does not."""
     days = {"batch": {"same": ["colour"], "days": {"black": ["tue"]}}}
     found = advised(
         plan([piece("a0", "coupe")], days, coupe="2027-01-22T16:00"), ("a0",)
@@ -194,6 +210,19 @@ def test_what_goes_the_same_way_is_found_across_cars():
     )
     assert [one.jobs for one in found] == [("a0", "b0"), ("c0",), ("d0",)]
     assert found[2].alike == (("colour", "black"), ("alloy", "6082"))
+
+
+def test_what_comes_after_a_part_does_not_travel_with_it():
+    """c0 goes back to the anodiser after a0 has been there and been fitted."""
+    jobs = [
+        piece("a0", "coupe"),
+        fit("fit0", "coupe", 8) | {"after": ["a0"]},
+        piece("c0", "coupe", ["fit0"]),
+        piece("b0", "spyder"),
+    ]
+    assert [one.jobs for one in going_together(plan(jobs))] == [("a0", "b0"), ("c0",)]
+    with pytest.raises(scheduling.PlanError):
+        advised(plan(jobs), ("a0", "c0"))
 
 
 def test_a_tin_holds_so_many_kilograms():
