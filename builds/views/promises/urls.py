@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from builds.views.promises import links, private, ring
+from builds.views.promises import links, private, ring, sending
 from builds.views.records import keys
 
 assert keys.PlanKey.regex  # importing it makes <plan_key:...> known
@@ -27,6 +27,7 @@ urlpatterns = [
         name="vendor_link_revoke",
     ),
     path(VENDOR + "links/", links.vendor_links, name="vendor_links"),
+    path(VENDOR + "sending/", sending.sending, name="sending"),
     path("v/in/<str:token>/", private.private_door, name="private_door"),
     path("v/date/<plan_key:job_key>/", private.private_date, name="private_date"),
     path("v/", private.private_page, name="private_page"),
