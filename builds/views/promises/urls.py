@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from django.urls import path
 
-from builds.views.promises import links, private, ring, sending
+from builds.views.promises import links, orders, private, ring, sending, ways
 from builds.views.records import keys
 
 assert keys.PlanKey.regex  # importing it makes <plan_key:...> known
+JOB = "jobs/<plan_key:job_key>/"
 VENDOR = "vendors/<plan_key:vendor_key>/"
 
 urlpatterns = [
@@ -28,6 +29,19 @@ urlpatterns = [
     ),
     path(VENDOR + "links/", links.vendor_links, name="vendor_links"),
     path(VENDOR + "sending/", sending.sending, name="sending"),
+    path("orders/", orders.orders, name="orders"),
+    path(
+        JOB + "order/acknowledged/",
+        orders.order_acknowledged,
+        name="order_acknowledged",
+    ),
+    path(JOB + "order/back-order/", orders.order_back_order, name="order_back_order"),
+    path(JOB + "order/received/", orders.order_received, name="order_received"),
+    path(JOB + "order/rob/", orders.order_rob, name="order_rob"),
+    path(JOB + "order/", orders.order, name="order"),
+    path(JOB + "ways/<int:number>/remove/", ways.way_remove, name="way_remove"),
+    path(JOB + "ways/<int:number>/pick/", ways.way_pick, name="way_pick"),
+    path(JOB + "ways/", ways.job_ways, name="job_ways"),
     path("v/in/<str:token>/", private.private_door, name="private_door"),
     path("v/date/<plan_key:job_key>/", private.private_date, name="private_date"),
     path("v/", private.private_page, name="private_page"),

@@ -17,7 +17,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 from builds.actions.replies import put_in_date
 from builds.actions.vendor_links import make_link
-from builds.models import Event, Kind, LinkKind, ShowEntry
+from builds.models import Event, Kind, LinkKind, ShowEntry, Way
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
 from tests.factories.place import PlaceFactory
@@ -76,6 +76,8 @@ def world(lena, tom, carla, otto, car, other_car):
     link, _ = make_link(by=lena, vendor=vendor)
     reply = put_in_date(link=link, job=plate, day=date(2027, 1, 20))
     numbers |= dict.fromkeys(("reply_accept", "reply_refuse"), reply.pk)
+    way = Way.objects.create(job=weld, key="in-house", likely=4)
+    numbers |= dict.fromkeys(("way_remove", "way_pick"), way.pk)
     numbers |= dict.fromkeys(("vendor_link_replace", "vendor_link_revoke"), link.pk)
     CalendarFactory(key="evenings", position=1)
     PlaceFactory(key="booth")
