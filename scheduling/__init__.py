@@ -11,9 +11,13 @@
 ['weld', 'plate']
 """
 
+from scheduling.advice import Advice as Advice
+from scheduling.advice import advise as advise
 from scheduling.errors import CycleError as CycleError
 from scheduling.errors import Fault as Fault
 from scheduling.errors import PlanError as PlanError
+from scheduling.going import Going as Going
+from scheduling.going import going_together as going_together
 from scheduling.improving import improve as improve
 from scheduling.judge import broken_rules as broken_rules
 from scheduling.load import Hours as Hours

@@ -34,6 +34,8 @@ def spent_of(
     else:
         return 0.0
     since = max(min(since, now), 0.0)
+    if job.could_start is not None:
+        since = max(since, min(clocks.timeline.quarter(job.could_start), now))
     if in_days:
         return clock.days_worked(now) - clock.days_worked(since)
     return clock.worked(now) - clock.worked(since)
@@ -78,14 +80,18 @@ def _told(
     -----
     Vendors quote whole days: ten days from Monday is ten days after that Monday,
     whatever the hour it left. So the days are counted from evening to evening and run
-    from the hour it left, where that is known.
+    from the hour it left, where that is known. Days on which the vendor could not start
+    yet are none of theirs.
     """
     told = [day for day in (job.sent, *given) if day is not None]
     if not told:
         return now, now
     evening = clocks.timeline.quarter(max(told)) + PER_DAY
     base = _left(job, clocks) if max(told) == job.sent else evening
-    return min(now, base), evening
+    if job.could_start is None:
+        return min(now, base), evening
+    morning = clocks.timeline.quarter(job.could_start)
+    return max(min(now, base), morning), max(evening, morning)
 
 
 def _close_of(moment: float, clock: Clock) -> float:

@@ -36,13 +36,25 @@ class Habit:
         return np.asarray(self.median * np.exp(self.log_sd * ndtri(chance)))
 
 
+def ratio_of(past: PastReturn) -> float:
+    """Return actual over quoted of one return, without the days it only waited.
+
+    Parameters
+    ----------
+    past : PastReturn
+        In the vendor's working days; `waited_days` is less than `actual_days`.
+    """
+    return (past.actual_days - past.waited_days) / past.quoted_days
+
+
 def habit(history: Sequence[PastReturn]) -> Habit:
     """Return the predictive habit for the next return.
 
     Parameters
     ----------
     history : sequence of PastReturn
-        Quoted and actual length of past returns, in working days; may be empty.
+        Quoted and actual length of past returns, in working days; may be empty. The
+        days it waited before the vendor could start teach nothing: they are taken out.
 
     Notes
     -----
@@ -50,7 +62,7 @@ def habit(history: Sequence[PastReturn]) -> Habit:
     of the same centre with the posterior mean of the variance, so that with no
     history it is exactly the prior.
     """
-    logs = np.array([math.log(one.actual_days / one.quoted_days) for one in history])
+    logs = np.array([math.log(ratio_of(one)) for one in history])
     count = len(logs)
     centre = math.log(PRIOR_MEDIAN)
     prior_variance = PRIOR_LOG_SD**2 / (1.0 + 1.0 / PRIOR_RETURNS)

@@ -127,3 +127,6 @@ def _job_mentions(plan: Plan) -> Iterator[Mention]:
             yield spot, f".after[{number}]", "jobs", link.job
         for number, use in enumerate(job.places):
             yield spot, f".places[{number}]", "places", use.place
+        yield spot, ".robbed_for", "builds", job.robbed_for
+        for number, way in enumerate(job.ways):
+            yield spot, f".ways[{number}].vendor", "vendors", way.vendor

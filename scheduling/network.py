@@ -231,15 +231,21 @@ def _mirror(network: Network) -> None:
 
 
 def _find_slots(network: Network) -> None:
-    """Write out the day numbers of every vendor's slots."""
-    for vendor in network.plan.vendors:
+    network.slots.update(slot_days(network.plan, network.clocks))
+
+
+def slot_days(plan: Plan, clocks: Clocks) -> dict[str, tuple[int, ...]]:
+    """Return the day numbers of every vendor's slots, by vendor."""
+    found = {}
+    for vendor in plan.vendors:
         if vendor.slots is None:
             continue
-        clock = network.clocks.of(frozenset({f"vendor:{vendor.id}"}))
-        days = clock.working_days[clock.working_days < network.clocks.timeline.days]
-        first = (vendor.slots.first - network.clocks.timeline.origin).days
+        clock = clocks.of(frozenset({f"vendor:{vendor.id}"}))
+        days = clock.working_days[clock.working_days < clocks.timeline.days]
+        first = (vendor.slots.first - clocks.timeline.origin).days
         every = vendor.slots.every_working_days
-        network.slots[vendor.id] = tuple(days[days >= first][::every].tolist())
+        found[vendor.id] = tuple(days[days >= first][::every].tolist())
+    return found
 
 
 def slot_vendor(network: Network, node: Node) -> str | None:

@@ -85,10 +85,28 @@ class SlotRule:
 
 @dataclass(frozen=True, slots=True)
 class PastReturn:
-    """What a vendor once quoted and what it took, in the vendor's working days."""
+    """What a vendor once quoted and what it took, in the vendor's working days.
+
+    `waited_days` of `actual_days` went by before the vendor could start.
+    """
 
     quoted_days: float
     actual_days: float
+    waited_days: float = 0.0
+    what: str = ""
+    back: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BatchRule:
+    """What one batch at a vendor is: alike in `same`, no heavier than `kilos`.
+
+    `days` names the weekdays (mon..sun) on which a colour is run.
+    """
+
+    same: tuple[str, ...] = ()
+    kilos: float | None = None
+    days: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +119,7 @@ class Vendor:
     closed: tuple[Span, ...] = ()
     minimum_charge: float | None = None
     slots: SlotRule | None = None
+    batch: BatchRule | None = None
     history: tuple[PastReturn, ...] = ()
     reject_chance: float = 0.0
     does: str = ""
@@ -177,6 +196,26 @@ class Promise:
     given: Day | None = None
     by: str = ""
     said: str = ""
+    asked: str = ""
+    speaker: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to get a job done: in house, or at some vendor.
+
+    `spoil_chance` is the chance that it has to be done a second time.
+    """
+
+    id: str
+    name: str = ""
+    kind: Kind = "bench"
+    vendor: str | None = None
+    trade: str | None = None
+    trade_level: int | None = None
+    estimate: Estimate | None = None
+    cost: float | None = None
+    spoil_chance: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,6 +258,19 @@ class Job:
     found: Answered | None = None
     snag: bool = False
     note: str = ""
+    process: str = ""
+    colour: str = ""
+    alloy: str = ""
+    kilos: float | None = None
+    visible: bool = False
+    could_start: date | None = None
+    acknowledged: date | None = None
+    back_order: bool = False
+    pieces_wrong: int = 0
+    robbed_for: str | None = None
+    value: float | None = None
+    ways: tuple[Way, ...] = ()
+    way: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,12 +15,16 @@ Reader = Callable[[Any], Any]
 Record = TypeVar("Record")
 
 COUNTS = ("rank", "capacity", "people", "trade_level", "uses")
-PIECES = ("pieces", "pieces_back", "pieces_noted")
-DAYS = ("needed_by", "sent", "promised", "date", "given")
+PIECES = ("pieces", "pieces_back", "pieces_noted", "pieces_wrong")
+DAYS = (
+    *("needed_by", "sent", "promised", "date", "given"),
+    *("back", "could_start", "acknowledged"),
+)
 NUMBERS = (
     *("low", "likely", "high", "remaining", "wait_days", "wait_hours"),
     *("quoted_days", "actual_days", "minimum_charge"),
-    *("reject_chance", "rework_chance"),
+    *("reject_chance", "rework_chance", "spoil_chance"),
+    *("waited_days", "kilos", "value", "cost"),
 )
 PLAIN_READERS: dict[str, Reader] = {
     # JSON writes 4 and 4.0 alike; a record holds one kind of number
@@ -136,12 +140,21 @@ def _past_return(document: Document) -> plan.PastReturn:
     return _record(plan.PastReturn, document)
 
 
+def _colour_days(document: Document) -> dict[str, tuple[str, ...]]:
+    return {colour: tuple(days) for colour, days in document.items()}
+
+
+def _batch(document: Document) -> plan.BatchRule:
+    return _record(plan.BatchRule, document, same=tuple, days=_colour_days)
+
+
 def _vendor(document: Document) -> plan.Vendor:
     return _record(
         plan.Vendor,
         document,
         closed=_spans,
         slots=_slots,
+        batch=_batch,
         history=_all(_past_return),
     )
 
@@ -183,6 +196,10 @@ def _promise(document: Document) -> plan.Promise:
     return _record(plan.Promise, document)
 
 
+def _way(document: Document) -> plan.Way:
+    return _record(plan.Way, document, estimate=_estimate)
+
+
 def _job(document: Document) -> plan.Job:
     return _record(
         plan.Job,
@@ -194,6 +211,7 @@ def _job(document: Document) -> plan.Job:
         finished=formats.read_moment,
         not_before=formats.read_day_or_moment,
         promises=_all(_promise),
+        ways=_all(_way),
     )
 
 

@@ -45,6 +45,12 @@ MAY_CHANGE = frozenset(
         "remaining",
         "promised",
         "build",
+        "process",
+        "colour",
+        "alloy",
+        "kilos",
+        "visible",
+        "value",
     ]
 )
 

@@ -10,9 +10,9 @@ from django.db import transaction
 from builds.actions.errors import Refused
 from builds.actions.ready import check_may_begin, check_may_end
 from builds.actions.record import change_and_record
+from builds.actions.returns import keep_return
 from builds.actions.work import AWAY, locked
-from builds.models import Job, Kind, PastReturn, State, User, Workshop
-from builds.planning.waits import vendor_days
+from builds.models import Job, State, User, Workshop
 
 # A plan file may tell only the day it was sent: its state is still open then.
 STILL_OUT = (State.OPEN, State.UNDER_WAY)
@@ -84,25 +84,10 @@ def book_back(*, by: User, job: Job, words: str = "") -> Job:
     }
     if job.pieces is not None:
         fields["pieces_back"] = job.pieces
-    told = _keep_return(job, now.date())
+    told = keep_return(job, now.date())
     return change_and_record(
         job, fields, by=by, verb="booked back", words=words, told=told
     )
-
-
-def _keep_return(job: Job, back: date) -> dict[str, float]:
-    """Add what was quoted and what it took to what is known of the vendor."""
-    if job.kind != Kind.OUTSIDE or job.vendor is None or job.sent is None:
-        return {}
-    first = job.promises.exclude(date=None).first()
-    quoted = job.likely or 0.0
-    if first is not None and first.date is not None:
-        quoted = vendor_days(job.vendor.key, job.sent, first.date)
-    if quoted <= 0:
-        return {}
-    taken = vendor_days(job.vendor.key, job.sent, back)
-    PastReturn.objects.create(vendor=job.vendor, quoted_days=quoted, actual_days=taken)
-    return {"quoted_days": quoted, "actual_days": taken}
 
 
 def _check_may_send(job: Job) -> None:

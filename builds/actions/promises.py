@@ -20,22 +20,39 @@ def record_promise(
     promised: date | None,
     said: str = "",
     given: date | None = None,
+    asked: str = "",
+    speaker: str = "",
+    could_start: date | None = None,
 ) -> Promise:
-    """Keep a date a vendor gave for a job (none: they would not say)."""
+    """Keep a date a vendor gave for a job (none: they would not say).
+
+    `could_start` is the day from which they could work on it, where that is told.
+    """
     job = locked(job)
     if job.kind not in AWAY:
         raise Refused(f"“{job}” is not work for a vendor.")
-    check_sane(said)
+    for words in (said, asked, speaker):
+        check_sane(words)
     given = given or Workshop.current().clock().date()
     promise = Promise.objects.create(
-        job=job, date=promised, given=given, by=str(by), said=said
+        job=job,
+        date=promised,
+        given=given,
+        by=str(by),
+        said=said,
+        asked=asked,
+        speaker=speaker,
     )
+    fields = {"promised": promised}
+    if could_start is not None:
+        fields["could_start"] = could_start
+    told = {"given": given, "asked": asked, "speaker": speaker}
     change_and_record(
         job,
-        {"promised": promised},
+        fields,
         by=by,
         verb="recorded promise",
         words=said,
-        told={"given": given},
+        told={name: value for name, value in told.items() if value},
     )
     return promise

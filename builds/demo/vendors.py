@@ -92,12 +92,15 @@ def vendors() -> list[dict[str, Any]]:
         _vendor(
             "sallowfield", "Sallowfield Anodic", "Anodising", (8, 1.10, 0.35, 11),
             minimum_charge=120, reject_chance=0.05, slots=_slots(5, "2027-01-12"),
+            batch={"same": ["colour", "alloy"],
+                   "days": {"black": ["tue"], "clear": ["thu"]}},
             note="Minimum is a colour a batch, one alloy family. Black on Tuesdays, "
             "clear on Thursdays; our work is black.",
         ),
         _vendor(
             "brindle", "Brindle Tank", "Zinc plating and passivate",
             (6, 1.05, 0.25, 12), minimum_charge=80, reject_chance=0.02,
+            batch={"kilos": 25},
             note="Minimum is a tin of up to 25 kg. Bakes 10.9 bolts only if marked.",
         ),
         _vendor(
@@ -109,6 +112,7 @@ def vendors() -> list[dict[str, Any]]:
         _vendor(
             "cobrane", "Cobrane Blast & Powder", "Strip, blast and powder",
             (6, 1.05, 0.25, 12), minimum_charge=70, reject_chance=0.03,
+            batch={"same": ["colour"]},
             slots=_slots(5, "2027-01-13"),
             note="Minimum is a colour. Colour days: miss yours and wait a week.",
         ),

@@ -25,6 +25,11 @@ SECTIONS = (
         "For work at a vendor and for parts on order.",
     ),
     Section(
+        "What goes with what",
+        (("process", "colour"), ("alloy", "kilos"), ("visible", "value")),
+        "Parts of one batch share these, as far as the vendor asks for it.",
+    ),
+    Section(
         "When",
         (("not_before", "needed_by"),),
         "Write fri, 15 may, 15/5/27 or tomorrow; a time as in 15 may 13:00.",

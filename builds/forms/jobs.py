@@ -8,8 +8,9 @@ from django import forms
 
 from builds.forms import lengths
 from builds.forms.choice import NumberField, RowField, WholeField, WordChoice
+from builds.forms.going import GoingFields
 from builds.forms.job_sections import SECTIONS
-from builds.forms.record import Data, RecordForm, VersionedForm
+from builds.forms.record import Data, VersionedForm
 from builds.forms.text import LONGEST_WORD, LinesField, TextField
 from builds.forms.typed import DayField, DurationField, MomentField
 from builds.models import Found, Job, Kind, Person, Vendor
@@ -42,7 +43,7 @@ def _named(row: Person | Vendor) -> str:
     return f"{row}, left out" if row.left_out else str(row)
 
 
-class JobForm(RecordForm):
+class JobForm(GoingFields):
     """A new job."""
 
     SECTIONS = SECTIONS
@@ -51,6 +52,7 @@ class JobForm(RecordForm):
         "people", "person", "level", "phase", "area", "vendor", "slot", "pieces",
         "commitment", "unbroken", "safety", "not_before", "needed_by",
         "rework_chance", "found", "snag", "note",
+        "process", "colour", "alloy", "kilos", "visible", "value",
     )  # fmt: skip
 
     title = TextField(label="What is to be done")

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from django.core.exceptions import ValidationError
 
+from builds.forms.calls import PromisedDayField
 from builds.forms.hours import HoursField
 from builds.forms.links import WaitField
 from builds.forms.typed import DayField, DurationField, MomentField, TypedField
@@ -16,6 +17,7 @@ READS: dict[str, type[TypedField]] = {
     "moment": MomentField,
     "wait": WaitField,
     "hours": HoursField,
+    "promised": PromisedDayField,
 }
 
 

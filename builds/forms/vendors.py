@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
+from builds.forms.batches import BatchForm, batch_facts
 from builds.forms.choice import NumberField, WholeField
 from builds.forms.keeps_week import KeepsWeekForm
 from builds.forms.record import Section
@@ -12,7 +13,7 @@ from builds.forms.typed import DayField
 from builds.models import Vendor
 
 
-class VendorForm(KeepsWeekForm):
+class VendorForm(KeepsWeekForm, BatchForm):
     """A vendor's facts."""
 
     ROW: ClassVar[tuple[str, ...]] = (
@@ -26,6 +27,11 @@ class VendorForm(KeepsWeekForm):
             (("slot_every", "slot_from"), ("minimum_charge", "reject_chance")),
             "Some firms start only on certain days: every so many of their working"
             " days, counted from one such day. Leave both empty if they start any day.",
+        ),
+        Section(
+            "One batch",
+            (("batch_same",), ("batch_kilos", "batch_days")),
+            "A minimum charge is paid for each batch.",
         ),
         Section("", (("note",),)),
     )
@@ -57,4 +63,9 @@ class VendorForm(KeepsWeekForm):
     @classmethod
     def facts_of(cls, row: Vendor) -> dict[str, Any]:
         """Give what the vendor's row holds."""
-        return super().facts_of(row) | {"reject_chance": row.reject_chance * 100}
+        facts = super().facts_of(row) | {"reject_chance": row.reject_chance * 100}
+        return facts | batch_facts(row.batch)
+
+    def fields_of_row(self) -> dict[str, Any]:
+        """Give what was typed, the batch rule as one."""
+        return super().fields_of_row() | {"batch": self.batch()}

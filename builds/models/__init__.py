@@ -35,7 +35,12 @@ from builds.models.vendor import PastReturn as PastReturn
 from builds.models.vendor import Promise as Promise
 from builds.models.vendor import Vendor as Vendor
 from builds.models.vendor import VendorClosure as VendorClosure
+from builds.models.vendor_link import Knocks as Knocks
+from builds.models.vendor_link import ReplyState as ReplyState
+from builds.models.vendor_link import VendorLink as VendorLink
+from builds.models.vendor_link import VendorReply as VendorReply
 from builds.models.wall_clock import WallClockField as WallClockField
+from builds.models.way import Way as Way
 from builds.models.work_calendar import WorkCalendar as WorkCalendar
 from builds.models.workshop import Reading as Reading
 from builds.models.workshop import Workshop as Workshop

@@ -95,6 +95,24 @@ class Job(Keyed):
     found = models.CharField(max_length=10, choices=Found, default="", blank=True)
     snag = models.BooleanField(default=False)
     note = models.TextField(blank=True)
+    process = models.TextField(blank=True)
+    colour = models.TextField(blank=True)
+    alloy = models.TextField(blank=True)
+    kilos = models.FloatField(null=True, blank=True)
+    visible = models.BooleanField(default=False)
+    could_start = models.DateField(null=True, blank=True)
+    acknowledged = models.DateField(null=True, blank=True)
+    back_order = models.BooleanField(default=False)
+    pieces_wrong = models.PositiveIntegerField(default=0)
+    robbed_for = models.ForeignKey(
+        "builds.Build",
+        on_delete=models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="owed",
+    )
+    value = models.FloatField(null=True, blank=True)
+    way = models.CharField(max_length=100, null=True, blank=True)  # noqa: DJ001
     version = models.PositiveIntegerField(default=1)
     places = models.ManyToManyField(
         "builds.Place", through="builds.PlaceUse", related_name="jobs"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.db import models
 from django.db.models import F, Q
 
@@ -18,6 +20,9 @@ class Vendor(Keyed):
     minimum_charge = models.FloatField(null=True, blank=True)
     slot_every = models.PositiveIntegerField(null=True, blank=True)
     slot_from = models.DateField(null=True, blank=True)
+    batch: models.JSONField[Any, Any] = models.JSONField(
+        null=True, blank=True, help_text="What one batch is: alike in what, how heavy."
+    )
     reject_chance = models.FloatField(default=0.0)
     does = models.TextField(blank=True)
     phone = models.TextField(blank=True)
@@ -58,11 +63,17 @@ class VendorClosure(models.Model):
 
 
 class PastReturn(models.Model):
-    """What a vendor once quoted and what it took, in the vendor's working days."""
+    """What a vendor once quoted and what it took, in the vendor's working days.
+
+    `waited_days` of `actual_days` went by before the vendor could start.
+    """
 
     vendor = models.ForeignKey(Vendor, on_delete=models.CASCADE, related_name="history")
     quoted_days = models.FloatField()
     actual_days = models.FloatField()
+    waited_days = models.FloatField(default=0.0)
+    what = models.TextField(blank=True)
+    back = models.DateField(null=True, blank=True)
 
     class Meta:
         ordering = ("pk",)
@@ -71,6 +82,10 @@ class PastReturn(models.Model):
                 condition=Q(quoted_days__gt=0, actual_days__gt=0),
                 name="a_return_took_some_days",
             ),
+            models.CheckConstraint(
+                condition=Q(waited_days__gte=0, waited_days__lt=F("actual_days")),
+                name="a_return_was_worked_on",
+            ),
         )
 
     def __str__(self) -> str:
@@ -78,7 +93,10 @@ class PastReturn(models.Model):
 
 
 class Promise(models.Model):
-    """A date a vendor gave (empty: would not say), when, and who took it."""
+    """A date a vendor gave (empty: would not say), when, and who took it.
+
+    `asked` is what was asked in that call, `speaker` who said it.
+    """
 
     job = models.ForeignKey(
         "builds.Job", on_delete=models.CASCADE, related_name="promises"
@@ -87,6 +105,8 @@ class Promise(models.Model):
     given = models.DateField(null=True, blank=True)
     by = models.TextField(blank=True)
     said = models.TextField(blank=True)
+    asked = models.TextField(blank=True)
+    speaker = models.TextField(blank=True)
 
     class Meta:
         ordering = ("pk",)

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from builds.models import Consignment, ConsignmentJob, Job, Link, PlaceUse, Promise
+from builds.models import (
+    Consignment,
+    ConsignmentJob,
+    Job,
+    Link,
+    PlaceUse,
+    Promise,
+    Way,
+)
 from builds.planning.rows import by_owner
 from scheduling import plan as records
 
@@ -17,10 +25,13 @@ ALIKE = (
     *("slot", "commitment", "unbroken", "safety", "state", "started", "finished"),
     *("remaining", "not_before", "needed_by", "sent", "promised"),
     *("pieces", "pieces_back", "pieces_noted", "holder", "rework_chance"),
-    *("snag", "note"),
+    *("snag", "note", "process", "colour", "alloy", "kilos", "visible"),
+    *("could_start", "acknowledged", "back_order", "pieces_wrong", "value", "way"),
 )
 ESTIMATE = ("likely", "low", "high", "fixed")
-OTHERS = ("build__key", "person__key", "vendor__key")
+OTHERS = ("build__key", "person__key", "vendor__key", "robbed_for__key")
+OF_PROMISES = ("date", "given", "by", "said", "asked", "speaker")
+OF_WAYS = ("key", "name", "kind", "vendor__key", "trade", "trade_level")
 
 
 def jobs() -> tuple[records.Job, ...]:
@@ -29,7 +40,8 @@ def jobs() -> tuple[records.Job, ...]:
         "job_id", "before__key", "kind", "wait_days", "wait_hours"
     )
     uses = PlaceUse.objects.values_list("job_id", "place__key", "uses")
-    said = Promise.objects.values_list("job_id", "date", "given", "by", "said")
+    said = Promise.objects.values_list("job_id", *OF_PROMISES)
+    ways = _ways()
     after = by_owner(links, records.Link)
     places = by_owner(uses, records.PlaceUse)
     promises = by_owner(said, records.Promise)
@@ -45,9 +57,31 @@ def jobs() -> tuple[records.Job, ...]:
             places=tuple(places[row["pk"]]),
             promises=tuple(promises[row["pk"]]),
             found=row["found"] or None,
+            robbed_for=row["robbed_for__key"],
+            ways=tuple(ways[row["pk"]]),
             **{name: row[name] for name in ALIKE},
         )
         for row in rows
+    )
+
+
+def _ways() -> dict[int, list[records.Way]]:
+    """Give the ways of each job by its number."""
+    rows = Way.objects.values_list(
+        "job_id", *OF_WAYS, *ESTIMATE, "cost", "spoil_chance"
+    )
+    return by_owner(rows, _way)
+
+
+def _way(*values: Any) -> records.Way:
+    facts = dict(zip(("id", "name", "kind", "vendor", "trade"), values, strict=False))
+    level, told, (cost, spoil_chance) = values[5], values[6:10], values[10:]
+    return records.Way(
+        **facts,
+        trade_level=level,
+        estimate=None if told[0] is None else records.Estimate(*told),
+        cost=cost,
+        spoil_chance=spoil_chance,
     )
 
 

@@ -14,6 +14,7 @@ from builds.models import (
     Vendor,
     VendorClosure,
 )
+from builds.planning.batch_text import read_batch
 from builds.planning.rows import by_owner
 from scheduling import plan as records
 
@@ -33,6 +34,8 @@ OF_VENDORS = (
     *("name", "minimum_charge", "reject_chance", "does", "phone", "note"),
     "left_out",
 )
+
+OF_RETURNS = ("quoted_days", "actual_days", "waited_days", "what", "back")
 
 
 def people() -> tuple[records.Person, ...]:
@@ -82,11 +85,11 @@ def vendors() -> tuple[records.Vendor, ...]:
         VendorClosure.objects.values_list("vendor_id", "first", "last"), records.Span
     )
     history = by_owner(
-        PastReturn.objects.values_list("vendor_id", "quoted_days", "actual_days"),
+        PastReturn.objects.values_list("vendor_id", *OF_RETURNS),
         records.PastReturn,
     )
     rows = Vendor.objects.values(
-        "pk", "key", "calendar__key", "slot_every", "slot_from", *OF_VENDORS
+        "pk", "key", "calendar__key", "slot_every", "slot_from", "batch", *OF_VENDORS
     )
     return tuple(
         records.Vendor(
@@ -94,6 +97,7 @@ def vendors() -> tuple[records.Vendor, ...]:
             calendar=row["calendar__key"],
             closed=tuple(closed[row["pk"]]),
             slots=_slots(row),
+            batch=read_batch(row["batch"]),
             history=tuple(history[row["pk"]]),
             **{name: row[name] for name in OF_VENDORS},
         )

@@ -43,6 +43,7 @@ def store_plan(plan: records.Plan, *, pin_clock: bool = False) -> None:
     shows = store_people.shows(plan, builds)
     jobs = store_jobs.jobs(plan, builds, people, vendors)
     store_jobs.jobs_parts(plan, jobs, places)
+    store_jobs.ways(plan, jobs, vendors)
     loads = store_jobs.consignments(plan, vendors, jobs)
     remove_others(Consignment, loads)
     remove_others(Job, jobs)

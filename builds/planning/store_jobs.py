@@ -15,6 +15,7 @@ from builds.models import (
     PlaceUse,
     Promise,
     Vendor,
+    Way,
 )
 from builds.planning.upsert import replace_children, upsert
 from scheduling import plan as records
@@ -33,6 +34,7 @@ def jobs(
         row.build = None if one.build is None else builds[one.build]
         row.person = None if one.person is None else people[one.person]
         row.vendor = None if one.vendor is None else vendors[one.vendor]
+        row.robbed_for = None if one.robbed_for is None else builds[one.robbed_for]
         rows.append(row)
     return upsert(Job, rows)
 
@@ -72,9 +74,39 @@ def jobs_parts(
                 given=said.given,
                 by=said.by,
                 said=said.said,
+                asked=said.asked,
+                speaker=said.speaker,
             )
             for one in plan.jobs
             for said in one.promises
+        ),
+    )
+
+
+def ways(
+    plan: records.Plan, jobs: Mapping[str, Job], vendors: Mapping[str, Vendor]
+) -> None:
+    """Write the ways that jobs may be done in."""
+    replace_children(
+        Way,
+        (
+            Way(
+                job=jobs[one.id],
+                key=way.id,
+                name=way.name,
+                kind=way.kind,
+                vendor=None if way.vendor is None else vendors[way.vendor],
+                trade=way.trade,
+                trade_level=way.trade_level,
+                low=way.estimate.low if way.estimate else None,
+                likely=way.estimate.likely if way.estimate else None,
+                high=way.estimate.high if way.estimate else None,
+                fixed=way.estimate.fixed if way.estimate else False,
+                cost=way.cost,
+                spoil_chance=way.spoil_chance,
+            )
+            for one in plan.jobs
+            for way in one.ways
         ),
     )
 
@@ -136,4 +168,15 @@ def _job(one: records.Job) -> Job:
         found=one.found or "",
         snag=one.snag,
         note=one.note,
+        process=one.process,
+        colour=one.colour,
+        alloy=one.alloy,
+        kilos=one.kilos,
+        visible=one.visible,
+        could_start=one.could_start,
+        acknowledged=one.acknowledged,
+        back_order=one.back_order,
+        pieces_wrong=one.pieces_wrong,
+        value=one.value,
+        way=one.way,
     )

@@ -17,6 +17,7 @@ from builds.models import (
     VendorClosure,
     WorkCalendar,
 )
+from builds.planning.batch_text import write_batch
 from builds.planning.upsert import replace_children, upsert
 from scheduling import plan as records
 
@@ -99,6 +100,9 @@ def vendors(plan: records.Plan, calendars: Calendars) -> dict[str, Vendor]:
                 vendor=rows[one.id],
                 quoted_days=past.quoted_days,
                 actual_days=past.actual_days,
+                waited_days=past.waited_days,
+                what=past.what,
+                back=past.back,
             )
             for one in plan.vendors
             for past in one.history
@@ -115,6 +119,7 @@ def _vendor(one: records.Vendor, calendar: WorkCalendar | None) -> Vendor:
         minimum_charge=one.minimum_charge,
         slot_every=one.slots.every_working_days if one.slots else None,
         slot_from=one.slots.first if one.slots else None,
+        batch=write_batch(one.batch),
         reject_chance=one.reject_chance,
         does=one.does,
         phone=one.phone,

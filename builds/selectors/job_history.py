@@ -37,6 +37,16 @@ VERBS = {
     "added link": "said what must come first",
     "removed link": "took away what came first",
     "set links": "took what comes first from a sheet",
+    "acknowledged order": "took down that the order is acknowledged",
+    "back order": "took down that it is on back-order",
+    "received order": "counted an order in",
+    "robbed part": "took the part from another car",
+    "owed part": "owes a part to this car",
+    "added way": "added a way to do it",
+    "removed way": "took away a way to do it",
+    "picked way": "picked the way it is done",
+    "could not start": "took down when they could start",
+    "refused date": "refused a date the vendor put in",
 }
 
 
@@ -45,6 +55,7 @@ SPOKEN_OF: dict[str, tuple[type[Keyed], str]] = {
     "vendor": (Vendor, "name"),
     "build": (Build, "name"),
     "before": (Job, "title"),
+    "robbed_for": (Build, "name"),
     "places": (Place, "name"),
 }
 

@@ -43,10 +43,21 @@ NAMES = {
     "wait_hours": "hours of waiting",
     "build": "car",
     "reason": "how it was left",
+    "asked": "what was asked",
+    "speaker": "who said it",
+    "waited_days": "of those, before they could start",
+    "could_start": "they could start on",
+    "acknowledged": "order acknowledged on",
+    "back_order": "on back-order",
+    "pieces_wrong": "pieces that came wrong",
+    "robbed_for": "robbed for",
+    "way": "way chosen",
+    "kilos": "kilograms",
+    "visible": "seen side by side",
 }
 LENGTHS = ("low", "likely", "high", "remaining")
 Titles = Mapping[tuple[str, str], str]  # what people call (sort of row, key)
-ROWS = ("person", "vendor", "build", "before")
+ROWS = ("person", "vendor", "build", "before", "robbed_for")
 
 
 def length(amount: float, kind: str) -> str:

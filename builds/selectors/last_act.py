@@ -8,6 +8,11 @@ from builds.models import Event, Job, Role, User
 STAYS = {
     "created job": "A job that was added stays. Leave it out of the plan instead.",
     "set links": "A sheet said what comes first. Add links or take them away here.",
+    "refused date": "It stays refused. Take down the right date instead.",
+    "robbed part": "The part is in the other car. Rob it back instead.",
+    "owed part": "The part is gone to the other car. Rob it back instead.",
+    "added way": "Take the way away again instead.",
+    "removed way": "Add the way again instead.",
     "recorded promise": "A date that was given is kept. Take down the right one.",
 }
 

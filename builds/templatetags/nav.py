@@ -27,10 +27,20 @@ CARS = (
     "link_add",
 )
 WORKSHOP = ("addresses", "record", "levels", "week", "week_new", "place", "place_new")
+OUT = (
+    "vendor",
+    "vendor_new",
+    "vendor_links",
+    "ring",
+    "orders",
+    "order",
+    "job_ways",
+    "sending",
+)
 LEAD = (
     ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),
     ("Cars", "cars", CARS),
-    ("Out and back", "vendors", ("vendor", "vendor_new")),
+    ("Out and back", "vendors", OUT),
     ("Hands", "hands", ("hand", "people", "person", "person_new")),
     ("Shows", "shows", ("show", "show_new")),
     ("Plan file", "exchange", ("move_in", "sheet")),

@@ -14,6 +14,7 @@ from datetime import datetime, timedelta
 from hypothesis import strategies as st
 
 from scheduling.plan import (
+    BatchRule,
     Build,
     Calendar,
     Consignment,
@@ -35,6 +36,7 @@ from scheduling.plan import (
     SlotRule,
     Span,
     Vendor,
+    Way,
 )
 
 NOW = datetime(2027, 1, 11, 8, 0)  # a Monday
@@ -121,9 +123,30 @@ def people(draw: st.DrawFn, calendar_ids: Sequence[str]) -> tuple[Person, ...]:
 
 
 @st.composite
+def past_returns(draw: st.DrawFn) -> PastReturn:
+    taken = draw(st.sampled_from((1.0, 5.0, 10.0, 14.5)))
+    return PastReturn(
+        draw(st.sampled_from((1.0, 5.0, 10.0, 14.5))),
+        taken,
+        draw(st.sampled_from((0.0, 0.0, taken / 2))),
+        what=draw(names),
+        back=draw(st.one_of(st.none(), past_days)),
+    )
+
+
+batch_rules = st.builds(
+    BatchRule,
+    st.lists(st.sampled_from(("process", "colour", "alloy")), unique=True).map(tuple),
+    st.sampled_from((None, 25.0)),
+    st.dictionaries(
+        st.sampled_from(("black", "clear")), st.sampled_from((("tue",), ("mon", "thu")))
+    ),
+)
+
+
+@st.composite
 def vendors(draw: st.DrawFn, name: str, calendar_ids: Sequence[str]) -> Vendor:
     slots = st.builds(SlotRule, st.integers(1, 20), days)
-    lengths = st.sampled_from((1.0, 5.0, 10.0, 14.5))
     return Vendor(
         name,
         name=draw(names),
@@ -131,9 +154,8 @@ def vendors(draw: st.DrawFn, name: str, calendar_ids: Sequence[str]) -> Vendor:
         closed=draw(few_spans),
         minimum_charge=draw(st.sampled_from((None, 0.0, 120.5))),
         slots=draw(st.one_of(st.none(), slots)),
-        history=tuple(
-            draw(st.lists(st.builds(PastReturn, lengths, lengths), max_size=2))
-        ),
+        batch=draw(st.one_of(st.none(), batch_rules)),
+        history=tuple(draw(st.lists(past_returns(), max_size=2))),
         reject_chance=draw(st.sampled_from((0.0, 0.05))),
     )
 
@@ -166,6 +188,29 @@ def promises(draw: st.DrawFn) -> Promise:
         draw(st.one_of(st.none(), later_days)),
         draw(st.one_of(st.none(), past_days)),
         by=draw(names),
+        asked=draw(names),
+        speaker=draw(names),
+    )
+
+
+@st.composite
+def ways(draw: st.DrawFn, vendor_ids: Sequence[str]) -> tuple[Way, ...]:
+    """None, or two: in house, and at a vendor where there is one."""
+    if not vendor_ids or draw(st.integers(0, 3)) > 0:
+        return ()
+    cost = st.sampled_from((None, 0.0, 120.5))
+    spoil = st.sampled_from((0.0, 0.1))
+    return (
+        Way("w0", draw(names), trade="weld", trade_level=2, estimate=draw(estimates())),
+        Way(
+            "w1",
+            draw(names),
+            "outside",
+            draw(st.sampled_from(list(vendor_ids))),
+            estimate=draw(estimates()),
+            cost=draw(cost),
+            spoil_chance=draw(spoil),
+        ),
     )
 
 
@@ -215,7 +260,17 @@ def _away(draw: st.DrawFn, vendor_ids: Sequence[str]) -> dict[str, object]:
             "promises": tuple(draw(st.lists(promises(), max_size=2))),
             "pieces_back": draw(st.integers(0, 1)) if "pieces" in given else 0,
             "slot": draw(st.booleans()),
+            "could_start": draw(st.one_of(st.none(), past_days)),
+            "acknowledged": draw(st.one_of(st.none(), past_days)),
+            "back_order": draw(st.booleans()),
         }
+    given |= {
+        "process": draw(names),
+        "colour": draw(names),
+        "alloy": draw(names),
+        "kilos": draw(st.sampled_from((None, 2.5))),
+        "visible": draw(st.booleans()),
+    }
     return given
 
 
@@ -235,9 +290,13 @@ def jobs(draw: st.DrawFn, number: int, around: Plan) -> Job:
         given |= _away(draw, [one.id for one in around.vendors])
     if kind != "mark":
         given["estimate"] = draw(estimates())
+    made = draw(ways([one.id for one in around.vendors]))
     return Job(
         f"j{number}",
         build=draw(_one_of([one.id for one in around.builds])),
+        value=draw(st.sampled_from((None, 900.0))),
+        ways=made,
+        way=draw(_one_of([one.id for one in made])),
         title=draw(names),
         kind=kind,
         after=draw(links([f"j{n}" for n in range(number)])),

@@ -11,6 +11,7 @@ from builds.actions import vendors as act
 from builds.forms.spans import SpanForm
 from builds.forms.vendors import VendorForm
 from builds.models import Vendor, VendorClosure
+from builds.planning.habits import habit_of
 from builds.selectors import vendors as read
 from builds.selectors.people import calendars
 from builds.views.records.answers import (
@@ -45,6 +46,7 @@ def show_vendor(
         wrong=shut,
         page=read.vendor_page(vendor=vendor),
         shut=shut or SpanForm(prefix="shut"),
+        habit=habit_of(vendor),
     )
 
 

@@ -7,6 +7,7 @@ ASVS 5.0, 8.2.1 to 8.2.2. An address that is not in the file fails.
 from __future__ import annotations
 
 import tomllib
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -14,8 +15,18 @@ from django.db import transaction
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
+from builds.actions.replies import put_in_date
 from builds.actions.share_links import give_link
-from builds.models import Event, Kind, LinkKind, ShareKind, SheetFile, ShowEntry
+from builds.actions.vendor_links import make_link
+from builds.models import (
+    Event,
+    Kind,
+    LinkKind,
+    ShareKind,
+    SheetFile,
+    ShowEntry,
+    Way,
+)
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
 from tests.factories.place import PlaceFactory
@@ -71,7 +82,20 @@ def world(lena, tom, carla, otto, car, other_car):
         "bench_undo": note.pk,
         "entry_withdraw": ShowEntry.objects.create(show=show, build=car).pk,
     }
-    OutsideJobFactory(key="plate", build=car, vendor=vendor)
+    plate = OutsideJobFactory(
+        key="plate",
+        build=car,
+        vendor=vendor,
+        state="under way",
+        started="2027-01-04T08:00",
+        sent="2027-01-04",
+    )
+    link, _ = make_link(by=lena, vendor=vendor)
+    reply = put_in_date(link=link, job=plate, day=date(2027, 1, 20))
+    numbers |= dict.fromkeys(("reply_accept", "reply_refuse"), reply.pk)
+    way = Way.objects.create(job=weld, key="in-house", likely=4)
+    numbers |= dict.fromkeys(("way_remove", "way_pick"), way.pk)
+    numbers |= dict.fromkeys(("vendor_link_replace", "vendor_link_revoke"), link.pk)
     CalendarFactory(key="evenings", position=1)
     PlaceFactory(key="booth")
     JobFactory(key="leather", build=car, kind=Kind.DECISION)
@@ -86,6 +110,7 @@ def world(lena, tom, carla, otto, car, other_car):
         "place_key": "booth",
         "name": "jobs.csv",
         "secret": "guessed",
+        "token": "guessed",
     }
     return keys, numbers
 

@@ -6,6 +6,7 @@ import pytest
 
 from builds.actions.outside import book_back, check_in_pieces, send_job
 from builds.actions.promises import record_promise
+from builds.actions.undo import undo_act
 from builds.models import Event, Kind, PastReturn, State
 from tests.assertions import assert_one_event, assert_refused
 from tests.factories.job import JobFactory, OutsideJobFactory
@@ -128,3 +129,37 @@ def test_a_promise_replaces_the_last_and_none_is_lost(lena, away):
 def test_nobody_promises_bench_work(lena, car):
     with assert_refused("not work for a vendor"):
         record_promise(by=lena, job=JobFactory(build=car), promised=None)
+
+
+def test_days_it_only_lay_there_are_kept_apart(lena, away):
+    """Out Monday 4th, they could start on Thursday 7th, back on Monday 11th.
+
+    Five working days after the 4th; of those Tuesday and Wednesday it lay there.
+    """
+    day = date(2027, 1, 8)
+    record_promise(by=lena, job=away, promised=day, could_start=date(2027, 1, 7))
+    book_back(by=lena, job=away)
+    past = PastReturn.objects.get()
+    assert (past.actual_days, past.waited_days) == (5, 2)
+    # Promised for Friday 8th: four days, two of them waiting.
+    assert past.quoted_days == 2
+    assert (past.what, past.back) == ("Plate", date(2027, 1, 11))
+
+
+def test_a_wait_for_their_slot_is_none_of_their_time(lena, job):
+    """Sent Monday 4th; slots every five working days from Wednesday 6th."""
+    job.vendor.slot_every, job.vendor.slot_from = 5, date(2027, 1, 6)
+    job.vendor.save()
+    send_job(by=lena, job=job, sent=SENT)
+    book_back(by=lena, job=job)
+    past = PastReturn.objects.get()
+    assert (past.quoted_days, past.actual_days, past.waited_days) == (5, 5, 1)
+
+
+def test_taking_a_return_back_forgets_what_it_told(lena, away):
+    record_promise(
+        by=lena, job=away, promised=date(2027, 1, 8), could_start=date(2027, 1, 7)
+    )
+    book_back(by=lena, job=away)
+    undo_act(by=lena, event=Event.objects.first())
+    assert not PastReturn.objects.exists()

@@ -94,5 +94,5 @@ def test_reading_takes_as_many_queries_for_twenty_jobs_as_for_one(
     }
     import_plan(plan, pin_clock=False)
     assert Job.objects.count() == copies
-    with django_assert_max_num_queries(18):
+    with django_assert_max_num_queries(19):
         build_plan()

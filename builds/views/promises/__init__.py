@@ -1,0 +1,1 @@
+"""Calls, private links, orders and choices: what is arranged with outside firms."""
