@@ -9,6 +9,7 @@ from scheduling.date_checks import date_faults
 from scheduling.errors import Fault
 from scheduling.id_checks import id_faults
 from scheduling.job_checks import job_faults
+from scheduling.piece_checks import piece_faults
 from scheduling.plan import Plan
 from scheduling.ring_checks import ring_faults
 
@@ -24,9 +25,9 @@ def check_plan(plan: Plan) -> tuple[Fault, ...]:
     Returns
     -------
     tuple of Fault
-        Ids first, then days and hours, single jobs, consignments and rings; each
-        group in the order of the plan. Nobody free to do a job is no fault: people
-        come and go, and the answer says so.
+        Ids first, then days and hours, single jobs, pieces, consignments and rings;
+        each group in the order of the plan. Nobody free to do a job is no fault:
+        people come and go, and the answer says so.
 
     Notes
     -----
@@ -37,6 +38,7 @@ def check_plan(plan: Plan) -> tuple[Fault, ...]:
             id_faults(plan),
             date_faults(plan),
             job_faults(plan),
+            piece_faults(plan),
             consignment_faults(plan),
             ring_faults(plan),
         )

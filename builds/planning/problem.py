@@ -1,4 +1,4 @@
-"""Rows into the engine's plan: 17 queries, however many jobs there are."""
+"""Rows into the engine's plan: 19 queries, however many jobs there are."""
 
 from __future__ import annotations
 

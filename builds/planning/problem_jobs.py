@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from builds.models import Consignment, ConsignmentJob, Job, Link, PlaceUse, Promise
+from builds.planning.problem_pieces import pieces
 from builds.planning.rows import by_owner
 from scheduling import plan as records
 
@@ -24,7 +25,7 @@ OTHERS = ("build__key", "person__key", "vendor__key")
 
 
 def jobs() -> tuple[records.Job, ...]:
-    """Give every job with its links, places and promises, in the plan's order."""
+    """Give every job with all that hangs on it, in the plan's order."""
     links = Link.objects.values_list(
         "job_id", "before__key", "kind", "wait_days", "wait_hours"
     )
@@ -33,6 +34,7 @@ def jobs() -> tuple[records.Job, ...]:
     after = by_owner(links, records.Link)
     places = by_owner(uses, records.PlaceUse)
     promises = by_owner(said, records.Promise)
+    named = pieces()
     rows = Job.objects.values("pk", "key", "found", *ALIKE, *ESTIMATE, *OTHERS)
     return tuple(
         records.Job(
@@ -44,6 +46,7 @@ def jobs() -> tuple[records.Job, ...]:
             after=tuple(after[row["pk"]]),
             places=tuple(places[row["pk"]]),
             promises=tuple(promises[row["pk"]]),
+            piece_list=tuple(named[row["pk"]]),
             found=row["found"] or None,
             **{name: row[name] for name in ALIKE},
         )
@@ -55,10 +58,12 @@ def consignments() -> tuple[records.Consignment, ...]:
     """Give every consignment with its jobs in order."""
     carried = ConsignmentJob.objects.values_list("consignment_id", "job__key")
     loads = by_owner(carried, str)
-    rows = Consignment.objects.values_list("pk", "key", "vendor__key", "leaves")
+    rows = Consignment.objects.values_list(
+        "pk", "key", "vendor__key", "leaves", "name", "left", "signed"
+    )
     return tuple(
-        records.Consignment(key, vendor, tuple(loads[pk]), leaves)
-        for pk, key, vendor, leaves in rows
+        records.Consignment(key, vendor, tuple(loads[pk]), leaves, name, left, signed)
+        for pk, key, vendor, leaves, name, left, signed in rows
     )
 
 

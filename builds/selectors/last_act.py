@@ -7,6 +7,8 @@ from builds.models import Event, Job, Role, User
 # Acts that are not taken back, and what to do instead.
 STAYS = {
     "created job": "A job that was added stays. Leave it out of the plan instead.",
+    "listed piece": "A piece that was listed by mistake is taken off its list.",
+    "struck piece": "Put it on the list again.",
     "recorded promise": "A date that was given is kept. Take down the right one.",
 }
 
