@@ -14,6 +14,7 @@ from builds.actions.claim import claim
 from builds.actions.errors import Refused
 from builds.actions.outside import check_may_send
 from builds.actions.piece_rows import (
+    THEIRS,
     WITH_US,
     Where,
     counts_of,
@@ -102,5 +103,5 @@ def _counted_out(by: User, job: Job, drop_off: DropOff) -> list[Piece]:
 
 def _hand_over(by: User, job: Job, rows: list[Piece], drop_off: DropOff) -> None:
     held = one_line(str(job.vendor or ""), "the vendor")
-    where = Where(held, held, PieceState.OUT, drop_off.signed, drop_off.words)
+    where = Where(held, THEIRS, PieceState.OUT, drop_off.signed, drop_off.words)
     move([one for one in rows if one.state in WITH_US], where, by, drop_off.photo)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import datetime
 
 from django.db import transaction
 
 from builds.actions.claim import claim
 from builds.actions.errors import NotReady, Refused
+from builds.actions.piece_rows import rows_of
 from builds.actions.ready import open_checks_before
 from builds.actions.record import check_sane, create, plain, record
 from builds.models import Consignment, ConsignmentJob, Job, State, User, Vendor
@@ -26,7 +27,7 @@ def create_consignment(
     """Let jobs travel together."""
     fields = {"vendor": vendor, "leaves": leaves, "name": name}
     row = create(Consignment, name or f"{vendor} together", fields)
-    after = plain(fields | {"jobs": _load(row, jobs)}) | {"consignment": row.key}
+    after = plain(fields | {"jobs": _load(by, row, jobs)}) | {"consignment": row.key}
     record(by=by, verb="created consignment", subject=name or vendor, after=after)
     return row
 
@@ -46,10 +47,11 @@ def change_consignment(
     name = consignment.name if name is None else name
     check_sane(name)
     before = _facts(consignment)
+    already = {load.job_id for load in consignment.loads.all()}
     seen = consignment.version if version is None else version
     consignment = claim(consignment, seen, leaves=leaves, name=name)
     consignment.loads.all().delete()
-    _load(consignment, jobs)
+    _load(by, consignment, jobs, already)
     record(
         by=by,
         verb="changed consignment",
@@ -83,12 +85,19 @@ def _facts(consignment: Consignment) -> dict[str, object]:
     return plain(facts) | {"consignment": consignment.key}
 
 
-def _load(consignment: Consignment, jobs: Iterable[Job]) -> list[str]:
+def _load(
+    by: User,
+    consignment: Consignment,
+    jobs: Iterable[Job],
+    already: Collection[int] = (),
+) -> list[str]:
     loads = [ConsignmentJob(consignment=consignment, job=job) for job in jobs]
     if not loads:
         raise Refused("Choose what travels in it.")
     for load in loads:
-        _check_may_join(consignment, load.job)
+        if load.job_id not in already:
+            _check_may_join(consignment, load.job)
+        rows_of(load.job, by)  # so that every piece has a label
     ConsignmentJob.objects.bulk_create(loads)
     return [load.job.key for load in loads]
 

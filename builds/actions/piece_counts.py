@@ -8,6 +8,7 @@ from typing import Any
 from builds.actions.errors import Refused
 from builds.actions.piece_rows import (
     GOODS_IN,
+    THEIRS,
     WITH_US,
     Where,
     counts_of,
@@ -33,7 +34,7 @@ def pieces_out(by: User, job: Job, count: int | None) -> dict[str, Any]:
     _check_total(job, rows, count)
     leaving = [one for one in rows if one.state in WITH_US]
     held = one_line(str(job.vendor or ""), "the supplier")
-    move(leaving, Where(held, held, PieceState.OUT, str(by)), by)
+    move(leaving, Where(held, THEIRS, PieceState.OUT, str(by)), by)
     return counts_of(job)
 
 

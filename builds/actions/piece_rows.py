@@ -19,6 +19,7 @@ from builds.models.piece import LONGEST
 
 STORES = "stores"
 GOODS_IN = "goods-in"
+THEIRS = "their works"
 WITH_US = (PieceState.HERE, PieceState.BACK, PieceState.REJECTED)
 
 
@@ -47,7 +48,7 @@ def rows_of(job: Job, by: User) -> list[Piece]:
     out = job.sent is not None
     held = one_line(job.holder or str(job.vendor or ""), "the supplier")
     if out and job.pieces > job.pieces_back:
-        there = Where(held, held, PieceState.OUT)
+        there = Where(held, THEIRS, PieceState.OUT)
         made.append(add(job, job.pieces - job.pieces_back, there, by))
     if out and job.pieces_back:
         us = Where(house(), GOODS_IN, PieceState.BACK)

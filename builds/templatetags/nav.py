@@ -25,11 +25,16 @@ CARS = (
     "knock_on",
     "link_add",
 )
+OUT = (
+    *("vendors", "vendor", "vendor_new", "piece", "job_pieces"),
+    *("consignment", "consignment_new", "consignment_sheet"),
+    *("goods_in", "goods_in_job", "goods_in_consignment"),
+)
 WORKSHOP = ("levels", "week", "week_new", "place", "place_new")
 LEAD = (
     ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),
     ("Cars", "cars", CARS),
-    ("Out and back", "vendors", ("vendor", "vendor_new")),
+    ("Out and back", "out", OUT),
     ("Hands", "hands", ("hand", "people", "person", "person_new")),
     ("Shows", "shows", ("show", "show_new")),
     ("Plan file", "exchange", ()),
@@ -37,7 +42,10 @@ LEAD = (
 )
 TABS: dict[str, tuple[tuple[str, str, tuple[str, ...]], ...]] = {
     Role.LEAD: LEAD,
-    Role.TECHNICIAN: (("Bench", "bench", ("bench_job", "hand")),),
+    Role.TECHNICIAN: (
+        ("Bench", "bench", ("bench_job", "hand")),
+        ("Goods in", "goods_in", ("goods_in_job", "goods_in_consignment", "piece")),
+    ),
     Role.CUSTOMER: (("Your car", "my_car", ()),),
 }
 

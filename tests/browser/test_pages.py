@@ -28,9 +28,11 @@ KEYS = {
     "show_key": "fennimore",
     "calendar_key": "bench",
     "place_key": "ramp",
+    "piece_key": "q114-e10-1",
+    "consignment_key": "zinc-tin",
 }
 ROLES = ("lead", "technician", "customer")
-NOT_PAGES = {"plan_download", "understood"}  # a file, and a part of a page
+NOT_PAGES = {"plan_download", "understood", "piece_photo"}  # files, part of a page
 BRIEF = {"resultTypes": ["violations"]}  # the judge is quicker if it lists no passes
 CONTRAST_ALONE = {"runOnly": ["color-contrast"], **BRIEF}
 SCREENS = (

@@ -14,9 +14,10 @@ from django.db import transaction
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
-from builds.models import Event, Kind, LinkKind, ShowEntry
+from builds.models import Event, Kind, LinkKind, PieceMove, ShowEntry
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
+from tests.factories.piece import PieceFactory
 from tests.factories.place import PlaceFactory
 from tests.factories.show import ShowFactory
 from tests.factories.vendor import VendorFactory
@@ -44,7 +45,7 @@ EVERY = {one.name: one for one in patterns(get_resolver())}
 
 
 @pytest.fixture
-def world(lena, tom, carla, otto, car, other_car):
+def world(lena, tom, carla, otto, car, other_car, settings, tmp_path):
     """One of everything an address can name, by the name of the address's argument."""
     first = JobFactory(key="first", build=car)
     weld = JobFactory(key="weld", build=car, trade="panel")
@@ -62,7 +63,21 @@ def world(lena, tom, carla, otto, car, other_car):
         "bench_undo": note.pk,
         "entry_withdraw": ShowEntry.objects.create(show=show, build=car).pk,
     }
-    OutsideJobFactory(key="plate", build=car, vendor=vendor)
+    plate = OutsideJobFactory(key="plate", build=car, vendor=vendor)
+    tin = vendor.consignments.create(key="tin")
+    tin.loads.create(job=plate)
+    sent = Event.objects.create(
+        by=lena, verb="created consignment", after={"consignment": "tin"}
+    )
+    piece = PieceFactory(key="iron", job=OutsideJobFactory(build=car, pieces=1))
+    photo = piece.trail.create(
+        at="2027-01-04T08:00", holder="Petra", place="stores", state="here"
+    )
+    settings.MEDIA_ROOT = tmp_path
+    photo_file = tmp_path / "iron.jpg"
+    photo_file.write_bytes(b"a picture")
+    PieceMove._base_manager.filter(pk=photo.pk).update(photo="iron.jpg")
+    numbers |= {"consignment_undo": sent.pk, "piece_photo": photo.pk}
     CalendarFactory(key="evenings", position=1)
     PlaceFactory(key="booth")
     JobFactory(key="leather", build=car, kind=Kind.DECISION)
@@ -75,6 +90,8 @@ def world(lena, tom, carla, otto, car, other_car):
         "show_key": "summer",
         "calendar_key": "evenings",
         "place_key": "booth",
+        "piece_key": "iron",
+        "consignment_key": "tin",
     }
     return keys, numbers
 
