@@ -29,7 +29,7 @@ KEYS = {
     "calendar_key": "bench",
     "place_key": "ramp",
     "piece_key": "q114-e10-1",
-    "consignment_key": "zinc-tin",
+    "consignment_key": "black-batch",
 }
 ROLES = ("lead", "technician", "customer")
 NOT_PAGES = {"plan_download", "understood", "piece_photo"}  # files, part of a page
