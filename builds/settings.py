@@ -150,6 +150,10 @@ STORAGES = {
 # At home and under test the files are served from where they are kept.
 WHITENOISE_AUTOREFRESH = WHITENOISE_USE_FINDERS = AT_HOME
 
+# Photographs: kept apart from the program, handed out by a view that checks who asks
+
+MEDIA_ROOT = Path(env("MEDIA_ROOT", default=str(BASE_DIR / "var" / "media")))
+
 # Safety
 
 OWN = ("script", "style", "img", "connect", "font", "manifest")

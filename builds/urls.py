@@ -12,6 +12,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("sign-out/", home.sign_out, name="sign_out"),
     path("enter/", home.enter, name="enter"),
     path("", include("builds.views.promises.urls")),
+    path("", include("builds.views.out.urls")),
     path("", include("builds.views.records.urls")),
     path("", include("builds.views.lead.urls")),
     path("", include("builds.views.technician.urls")),

@@ -12,6 +12,8 @@ from datetime import date, datetime
 from datetime import date as Day
 from typing import Literal
 
+from scheduling.pieces import Piece
+
 DEFAULT_LEVELS = ("on the stand", "running", "road-ready", "complete")
 DEFAULT_SEED = 1
 DEFAULT_SAMPLES = 10_000
@@ -271,6 +273,7 @@ class Job:
     value: float | None = None
     ways: tuple[Way, ...] = ()
     way: str | None = None
+    piece_list: tuple[Piece, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,6 +284,9 @@ class Consignment:
     vendor: str
     jobs: tuple[str, ...]
     leaves: datetime | None = None
+    name: str = ""
+    left: datetime | None = None
+    signed: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from scheduling.errors import Fault
 from scheduling.id_checks import id_faults
 from scheduling.job_checks import job_faults
 from scheduling.outside_checks import outside_faults
+from scheduling.piece_checks import piece_faults
 from scheduling.plan import Plan
 from scheduling.ring_checks import ring_faults
 
@@ -25,8 +26,8 @@ def check_plan(plan: Plan) -> tuple[Fault, ...]:
     Returns
     -------
     tuple of Fault
-        Ids first, then days and hours, single jobs, work outside, consignments and
-        rings; each group in the order of the plan. Nobody free to do a job is no
+        Ids first, then days and hours, single jobs, work outside, pieces, consignments
+        and rings; each group in the order of the plan. Nobody free to do a job is no
         fault: people come and go, and the answer says so.
 
     Notes
@@ -39,6 +40,7 @@ def check_plan(plan: Plan) -> tuple[Fault, ...]:
             date_faults(plan),
             job_faults(plan),
             outside_faults(plan),
+            piece_faults(plan),
             consignment_faults(plan),
             ring_faults(plan),
         )

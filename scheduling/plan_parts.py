@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import asdict
 from typing import Any, TypeVar
 
-from scheduling import formats, plan
+from scheduling import formats, pieces, plan
 from scheduling.estimates import USUAL_FACTORS
 from scheduling.plan import Plan
 
@@ -14,7 +14,7 @@ Document = Mapping[str, Any]
 Reader = Callable[[Any], Any]
 Record = TypeVar("Record")
 
-COUNTS = ("rank", "capacity", "people", "trade_level", "uses")
+COUNTS = ("rank", "capacity", "people", "trade_level", "uses", "count")
 PIECES = ("pieces", "pieces_back", "pieces_noted", "pieces_wrong")
 DAYS = (
     *("needed_by", "sent", "promised", "date", "given"),
@@ -200,6 +200,14 @@ def _way(document: Document) -> plan.Way:
     return _record(plan.Way, document, estimate=_estimate)
 
 
+def _move(document: Document) -> pieces.Move:
+    return _record(pieces.Move, document, at=formats.read_moment)
+
+
+def _piece(document: Document) -> pieces.Piece:
+    return _record(pieces.Piece, document, trail=_all(_move))
+
+
 def _job(document: Document) -> plan.Job:
     return _record(
         plan.Job,
@@ -212,10 +220,15 @@ def _job(document: Document) -> plan.Job:
         not_before=formats.read_day_or_moment,
         promises=_all(_promise),
         ways=_all(_way),
+        piece_list=_all(_piece),
     )
 
 
 def _consignment(document: Document) -> plan.Consignment:
     return _record(
-        plan.Consignment, document, jobs=tuple, leaves=formats.read_day_or_moment
+        plan.Consignment,
+        document,
+        jobs=tuple,
+        leaves=formats.read_day_or_moment,
+        left=formats.read_moment,
     )

@@ -23,6 +23,7 @@ from builds.models import (
     Consignment,
     Job,
     Person,
+    Piece,
     Place,
     Show,
     Vendor,
@@ -88,4 +89,5 @@ load_place = _load("place", Place, _staff)
 load_calendar = _load("calendar", WorkCalendar, _staff)
 load_vendor = _load("vendor", Vendor, _staff)
 load_show = _load("show", Show, _staff)
+load_piece = _load("piece", Piece, _staff)
 load_consignment = _load("consignment", Consignment, _staff)

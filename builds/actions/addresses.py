@@ -11,7 +11,17 @@ from urllib.parse import unquote
 from django.urls import Resolver404, resolve, reverse
 
 from builds.actions.errors import PlanRefused, Refused
-from builds.models import Build, Job, Person, Place, Show, Vendor, WorkCalendar
+from builds.models import (
+    Build,
+    Consignment,
+    Job,
+    Person,
+    Piece,
+    Place,
+    Show,
+    Vendor,
+    WorkCalendar,
+)
 from builds.models.keyed import Keyed
 
 # A thing's name in the plan file, and the names of its pages.
@@ -23,6 +33,8 @@ PAGES: dict[type[Keyed], tuple[str, tuple[str, ...]]] = {
     Build: ("builds", ("car",)),
     Show: ("shows", ("show",)),
     Job: ("jobs", ("job", "bench_job")),
+    Piece: ("piece_list", ("piece",)),
+    Consignment: ("consignments", ("consignment",)),
 }
 FIX = "Give it another id: its page could not be opened."
 

@@ -8,6 +8,7 @@ from typing import Any
 from django.db import transaction
 
 from builds.actions.errors import Refused
+from builds.actions.piece_counts import check_count
 from builds.actions.ready import commitments_waiting_for
 from builds.actions.record import change, create, plain, record
 from builds.models import Build, Job, Kind, Place, PlaceUse, State, User
@@ -79,6 +80,7 @@ def change_job(
 ) -> Job:
     """Change what a job is; raises Conflict if it is no longer at `version`."""
     _allowed(fields)
+    check_count(job, fields)
     before, after = change(job, fields, version=version)
     record(by=by, verb="changed job", subject=job, job=job, before=before, after=after)
     return job

@@ -8,6 +8,7 @@ from typing import Any
 from django.db import transaction
 
 from builds.actions.errors import Refused
+from builds.actions.piece_counts import pieces_counted, pieces_out, rows_were
 from builds.actions.ready import check_may_begin, check_may_end
 from builds.actions.record import change_and_record
 from builds.actions.returns import keep_return
@@ -31,7 +32,7 @@ def send_job(
     job = locked(job)
     if job.sent is not None and job.state in STILL_OUT:
         return job
-    _check_may_send(job)
+    check_may_send(job)
     now = Workshop.current().clock()
     fields: dict[str, Any] = {
         "state": State.UNDER_WAY,
@@ -40,7 +41,11 @@ def send_job(
     }
     if pieces is not None:
         fields["pieces"] = pieces
-    return change_and_record(job, fields, by=by, verb="sent job", words=words)
+    told = rows_were(job)
+    fields |= pieces_out(by, job, pieces)
+    return change_and_record(
+        job, fields, by=by, verb="sent job", words=words, told=told
+    )
 
 
 @transaction.atomic
@@ -59,11 +64,15 @@ def check_in_pieces(
     if job.pieces is not None and pieces_back > job.pieces:
         raise Refused(f"{job.pieces} went out; {pieces_back} cannot be back.")
     fields: dict[str, Any] = {"pieces_back": pieces_back}
+    told = rows_were(job)
+    fields |= pieces_counted(by, job, pieces_back)
     if job.pieces is None:
         fields["pieces"] = pieces_back
     if pieces_noted is not None:
         fields["pieces_noted"] = pieces_noted
-    return change_and_record(job, fields, by=by, verb="checked in pieces", words=words)
+    return change_and_record(
+        job, fields, by=by, verb="checked in pieces", words=words, told=told
+    )
 
 
 @transaction.atomic
@@ -84,13 +93,17 @@ def book_back(*, by: User, job: Job, words: str = "") -> Job:
     }
     if job.pieces is not None:
         fields["pieces_back"] = job.pieces
-    told = keep_return(job, now.date())
+    were = rows_were(job)
+    if job.pieces is not None:
+        fields |= pieces_counted(by, job, job.pieces)
+    told: dict[str, Any] = were | keep_return(job, now.date())
     return change_and_record(
         job, fields, by=by, verb="booked back", words=words, told=told
     )
 
 
-def _check_may_send(job: Job) -> None:
+def check_may_send(job: Job) -> None:
+    """Refuse to send what is done, not a vendor's, or not ready to leave."""
     if job.kind not in AWAY:
         raise Refused(f"“{job}” is not work for a vendor.")
     if job.state in (State.DONE, State.LEFT_OUT):

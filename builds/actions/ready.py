@@ -56,6 +56,16 @@ def commitments_waiting_for(job: Job) -> list[Job]:
     return list(Job.objects.filter(pk__in=reached, commitment=True, state=State.OPEN))
 
 
+def open_checks_before(job: Job) -> list[Job]:
+    """Give the checks (trial fits among them) anywhere before it, not passed yet."""
+    _, jobs = _everything_before(job)
+    return [
+        one
+        for one in jobs.values()
+        if one.kind == Kind.CHECK and one.state != State.DONE and not _is_out(one)
+    ]
+
+
 def started_after(job: Job, kinds: Iterable[str] = (LinkKind.AFTER,)) -> list[Job]:
     """Give the jobs that wait for this one (its end, as a rule) and have begun."""
     begun = Job.objects.filter(

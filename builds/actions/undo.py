@@ -17,6 +17,7 @@ from builds.actions.jobs import check_may_leave_out, put_in_places
 from builds.actions.links import check_no_ring
 from builds.actions.ready import check_may_begin, check_may_end, started_after
 from builds.actions.record import change, plain, record
+from builds.actions.undo_together import put_rows_back, uncount
 from builds.actions.work import locked
 from builds.models import Event, Job, Link, LinkKind, PastReturn, Place, State, User
 from builds.selectors.last_act import STAYS, act_to_undo, last_act
@@ -33,7 +34,7 @@ def undo_act(*, by: User, event: Event) -> Job:
     job = locked(event.job)
     _check_may_undo(by, event, job)
     put_back = PUT_BACK.get(event.verb, _put_fields_back)
-    before, after = put_back(job, event)
+    before, after = put_back(by, job, event)
     record(
         by=by,
         verb="took back",
@@ -62,18 +63,19 @@ def _check_may_undo(by: User, event: Event, job: Job) -> None:
 Facts = tuple[Mapping[str, Any], Mapping[str, Any]]
 
 
-def _put_fields_back(job: Job, event: Event) -> Facts:
+def _put_fields_back(by: User, job: Job, event: Event) -> Facts:
     was = {name: _value(name, value) for name, value in event.before.items()}
     now = plain({name: getattr(job, name) for name in was})
     if any(now[name] != event.after[name] for name in was):
         raise Refused(CHANGED.format(job=job))
     _check_state(job, was.get("state", job.state))
+    put_rows_back(by, event.after.get("rows_were", {}))
     return change(job, was)
 
 
-def _book_out(job: Job, event: Event) -> Facts:
+def _book_out(by: User, job: Job, event: Event) -> Facts:
     """Undo a return: what it told about the vendor goes too."""
-    facts = _put_fields_back(job, event)
+    facts = _put_fields_back(by, job, event)
     kept = PastReturn.objects.filter(
         vendor=job.vendor,
         quoted_days=event.after.get("quoted_days"),
@@ -84,7 +86,7 @@ def _book_out(job: Job, event: Event) -> Facts:
     return facts
 
 
-def _take_link_away(job: Job, event: Event) -> Facts:
+def _take_link_away(_by: User, job: Job, event: Event) -> Facts:
     link = job.links.filter(**_link(event.after)).first()
     if link is None:
         raise Refused(CHANGED.format(job=job))
@@ -92,7 +94,7 @@ def _take_link_away(job: Job, event: Event) -> Facts:
     return event.after, {}
 
 
-def _put_link_back(job: Job, event: Event) -> Facts:
+def _put_link_back(_by: User, job: Job, event: Event) -> Facts:
     facts = _link(event.before)
     before = Job.objects.filter(key=facts["before__key"]).first()
     if before is None:
@@ -103,7 +105,7 @@ def _put_link_back(job: Job, event: Event) -> Facts:
     return {}, event.before
 
 
-def _put_places_back(job: Job, event: Event) -> Facts:
+def _put_places_back(_by: User, job: Job, event: Event) -> Facts:
     now = {use.place.key: use.uses for use in job.place_uses.select_related("place")}
     if now != event.after["places"]:
         raise Refused(CHANGED.format(job=job))
@@ -117,11 +119,12 @@ def _put_places_back(job: Job, event: Event) -> Facts:
     return event.after, event.before
 
 
-PUT_BACK: dict[str, Callable[[Job, Event], Facts]] = {
+PUT_BACK: dict[str, Callable[[User, Job, Event], Facts]] = {
     "added link": _take_link_away,
     "removed link": _put_link_back,
     "moved job": _put_places_back,
     "booked back": _book_out,
+    "counted in": uncount,
 }
 
 

@@ -12,5 +12,12 @@ SIGNS = {
     "done": "done",
     "left out": "left-out",
 }
+# Where one piece is; what is away has the sign of a job that is away.
+PIECE_SIGNS = {
+    "on the shelf": "shelf",
+    "checked in": "checked-in",
+    "rejected": "rejected",
+    "missing": "missing",
+}
 # Neither stands in a picture of what is still to do.
 OFF_THE_CHART = ("done", "left out")

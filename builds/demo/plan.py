@@ -42,10 +42,16 @@ def consignments() -> list[dict[str, Any]]:
     return [
         {
             "id": "black-batch",
+            "name": "Black batch",
             "vendor": "sallowfield",
             "jobs": ["q114-x04", "q121-x01"],
         },
-        {"id": "zinc-tin", "vendor": "brindle", "jobs": ["q109-x04", "q121-x02"]},
+        {
+            "id": "zinc-tin",
+            "name": "Tin for zinc",
+            "vendor": "brindle",
+            "jobs": ["q109-x04", "q121-x02"],
+        },
     ]
 
 

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from builds.demo.car import Car, extra
+from builds.demo.pieces import HOOD_Q109, gone_out
 
 BUILD: dict[str, Any] = {
     "id": "q109",
@@ -45,6 +46,9 @@ FACTS: dict[str, dict[str, Any]] = {
     "E10": {
         "sent": "2026-12-16", "pieces": 22, "pieces_noted": 21,
         "holder": "Orrelstane Plating",
+        "piece_list": gone_out(
+            "q109-e10", "Orrelstane Plating", "2026-12-16", HOOD_Q109
+        ),
         "note": "Our list says 22 pieces, their goods-in note says 21",
     },
     "E11": {"note": "Count against our list of 22, not their note"},

@@ -6,6 +6,13 @@ from datetime import date
 from typing import Any
 
 from builds.demo.car import Car, extra
+from builds.demo.pieces import (
+    ANODISE_Q114,
+    BADGES_Q114,
+    BRIGHT_Q114,
+    DRAWINGS_Q114,
+    gone_out,
+)
 
 BUILD: dict[str, Any] = {
     "id": "q114",
@@ -50,6 +57,9 @@ FACTS: dict[str, dict[str, Any]] = {
     "E10": {
         "sent": "2026-12-04", "promised": "2027-01-29", "pieces": 14,
         "pieces_noted": 14, "holder": "Orrelstane Plating",
+        "piece_list": gone_out(
+            "q114-e10", "Orrelstane Plating", "2026-12-04", BRIGHT_Q114
+        ),
         "promises": [
             {"date": "2027-01-22", "given": "2026-12-04", "by": LEAD,
              "said": "Seven weeks"},
@@ -57,9 +67,17 @@ FACTS: dict[str, dict[str, Any]] = {
              "said": "A week more: copper bath down"},
         ],
     },
-    "E04": {"sent": "2027-01-07", "pieces": 9, "holder": "Sallowfield Anodic"},
+    "E04": {
+        "sent": "2027-01-07", "pieces": 9, "holder": "Sallowfield Anodic",
+        "piece_list": gone_out(
+            "q114-e04", "Sallowfield Anodic", "2027-01-07", ANODISE_Q114
+        ),
+    },
     "E17": {
         "sent": "2026-11-09", "pieces": 3, "holder": "Tarn & Ottery",
+        "piece_list": gone_out(
+            "q114-e17", "Tarn & Ottery", "2026-11-09", BADGES_Q114
+        ),
         "promises": [
             {"date": None, "given": "2026-12-17", "by": LEAD,
              "said": "In the next firing; would not give a date"},
@@ -67,6 +85,9 @@ FACTS: dict[str, dict[str, Any]] = {
     },
     "I03": {
         "sent": "2026-12-30", "pieces": 3, "holder": "Wexcote Looms",
+        "piece_list": gone_out(
+            "q114-i03", "Wexcote Looms", "2026-12-30", DRAWINGS_Q114
+        ),
         "note": "Out with them: the signed loom drawing, three sheets",
     },
     "H03": {

@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0004_workshop_phone_and_undo'),
+        ('builds', '0005_pieces_and_places'),
     ]
 
     operations = [

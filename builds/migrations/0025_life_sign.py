@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0004_workshop_phone_and_undo'),
+        ('builds', '0015_orders_ways_private_links'),
     ]
 
     operations = [

@@ -17,6 +17,9 @@ from builds.models.link import LinkKind as LinkKind
 from builds.models.person import DaysAway as DaysAway
 from builds.models.person import Person as Person
 from builds.models.person import PersonTrade as PersonTrade
+from builds.models.piece import Piece as Piece
+from builds.models.piece import PieceMove as PieceMove
+from builds.models.piece import PieceState as PieceState
 from builds.models.place import Place as Place
 from builds.models.place import PlaceUse as PlaceUse
 from builds.models.plan_file import FileState as FileState

@@ -9,12 +9,19 @@ from builds.models.wall_clock import WallClockField
 
 
 class Consignment(Keyed):
-    """Outside jobs that leave for one vendor together and come back together."""
+    """Outside jobs that leave for one vendor together and come back together.
+
+    `leaves` is when it is to go, `left` when it went, `signed` who took it there.
+    """
 
     vendor = models.ForeignKey(
         "builds.Vendor", on_delete=models.CASCADE, related_name="consignments"
     )
+    name = models.TextField(blank=True)
     leaves = WallClockField(null=True, blank=True)
+    left = WallClockField(null=True, blank=True)
+    signed = models.TextField(blank=True)
+    version = models.PositiveIntegerField(default=1)
     jobs = models.ManyToManyField(
         "builds.Job", through="builds.ConsignmentJob", related_name="consignments"
     )
@@ -30,6 +37,9 @@ class ConsignmentJob(models.Model):
 
     class Meta:
         ordering = ("pk",)
+        constraints = (
+            models.UniqueConstraint(fields=("job",), name="a_job_travels_once"),
+        )
 
     def __str__(self) -> str:
         return f"{self.job_id} in {self.consignment_id}"

@@ -1,4 +1,4 @@
-"""Rows into the engine's plan: 18 queries, however many jobs there are."""
+"""Rows into the engine's plan: 20 queries, however many jobs there are."""
 
 from __future__ import annotations
 

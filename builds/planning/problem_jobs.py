@@ -14,6 +14,7 @@ from builds.models import (
     Promise,
     Way,
 )
+from builds.planning.problem_pieces import pieces
 from builds.planning.rows import by_owner
 from scheduling import plan as records
 
@@ -35,7 +36,7 @@ OF_WAYS = ("key", "name", "kind", "vendor__key", "trade", "trade_level")
 
 
 def jobs() -> tuple[records.Job, ...]:
-    """Give every job with its links, places and promises, in the plan's order."""
+    """Give every job with all that hangs on it, in the plan's order."""
     links = Link.objects.values_list(
         "job_id", "before__key", "kind", "wait_days", "wait_hours"
     )
@@ -45,6 +46,7 @@ def jobs() -> tuple[records.Job, ...]:
     after = by_owner(links, records.Link)
     places = by_owner(uses, records.PlaceUse)
     promises = by_owner(said, records.Promise)
+    named = pieces()
     rows = Job.objects.values("pk", "key", "found", *ALIKE, *ESTIMATE, *OTHERS)
     return tuple(
         records.Job(
@@ -56,6 +58,7 @@ def jobs() -> tuple[records.Job, ...]:
             after=tuple(after[row["pk"]]),
             places=tuple(places[row["pk"]]),
             promises=tuple(promises[row["pk"]]),
+            piece_list=tuple(named[row["pk"]]),
             found=row["found"] or None,
             robbed_for=row["robbed_for__key"],
             ways=tuple(ways[row["pk"]]),
@@ -89,10 +92,12 @@ def consignments() -> tuple[records.Consignment, ...]:
     """Give every consignment with its jobs in order."""
     carried = ConsignmentJob.objects.values_list("consignment_id", "job__key")
     loads = by_owner(carried, str)
-    rows = Consignment.objects.values_list("pk", "key", "vendor__key", "leaves")
+    rows = Consignment.objects.values_list(
+        "pk", "key", "vendor__key", "leaves", "name", "left", "signed"
+    )
     return tuple(
-        records.Consignment(key, vendor, tuple(loads[pk]), leaves)
-        for pk, key, vendor, leaves in rows
+        records.Consignment(key, vendor, tuple(loads[pk]), leaves, name, left, signed)
+        for pk, key, vendor, leaves, name, left, signed in rows
     )
 
 

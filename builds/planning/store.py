@@ -22,7 +22,7 @@ from builds.models import (
     WorkCalendar,
     Workshop,
 )
-from builds.planning import store_jobs, store_people
+from builds.planning import store_jobs, store_people, store_pieces
 from builds.planning.calendar_text import write_hours, write_span, write_week
 from builds.planning.upsert import remove_others, upsert
 from scheduling import plan as records
@@ -35,6 +35,7 @@ def store_plan(plan: records.Plan, *, pin_clock: bool = False) -> None:
     _store_workshop(plan, pin_clock=pin_clock)
     Job.objects.update(version=F("version") + 1)
     Build.objects.update(version=F("version") + 1)
+    Consignment.objects.update(version=F("version") + 1)
     calendars = upsert(WorkCalendar, _calendars(plan))
     people = store_people.people(plan, calendars)
     places = store_people.places(plan, calendars)
@@ -44,6 +45,7 @@ def store_plan(plan: records.Plan, *, pin_clock: bool = False) -> None:
     jobs = store_jobs.jobs(plan, builds, people, vendors)
     store_jobs.jobs_parts(plan, jobs, places)
     store_jobs.ways(plan, jobs, vendors)
+    store_pieces.pieces(plan, jobs)
     loads = store_jobs.consignments(plan, vendors, jobs)
     remove_others(Consignment, loads)
     remove_others(Job, jobs)

@@ -118,7 +118,14 @@ def consignments(
     rows = upsert(
         Consignment,
         (
-            Consignment(key=one.id, vendor=vendors[one.vendor], leaves=one.leaves)
+            Consignment(
+                key=one.id,
+                vendor=vendors[one.vendor],
+                name=one.name,
+                leaves=one.leaves,
+                left=one.left,
+                signed=one.signed,
+            )
             for one in plan.consignments
         ),
     )

@@ -30,6 +30,8 @@ NAMES = {
     "promised": "promised for",
     "given": "date given on",
     "pieces_back": "pieces back",
+    "holder": "the parts are with",
+    "signed": "signed for by",
     "pieces_noted": "pieces on their note",
     "rework_chance": "chance it does not pass",
     "found": "found work",
@@ -56,6 +58,8 @@ NAMES = {
     "visible": "seen side by side",
 }
 LENGTHS = ("low", "likely", "high", "remaining")
+# For the way back; the pages of the pieces say the same in words.
+UNSAID = ("piece_rows", "rows_were", "made")
 Titles = Mapping[tuple[str, str], str]  # what people call (sort of row, key)
 ROWS = ("person", "vendor", "build", "before", "robbed_for")
 
@@ -102,6 +106,8 @@ def differences(
     """Say what an act changed: `likely figure: from 2 h to 3 h`."""
     lines = []
     for name in dict.fromkeys((*after, *before)):
+        if name in UNSAID:
+            continue
         words = NAMES.get(name, name.replace("_", " "))
         new = _said(name, after.get(name), kind, titles)
         if name in before and name in after:

@@ -13,6 +13,8 @@ STAYS = {
     "owed part": "The part is gone to the other car. Rob it back instead.",
     "added way": "Take the way away again instead.",
     "removed way": "Add the way again instead.",
+    "listed piece": "A piece that was listed by mistake is taken off its list.",
+    "struck piece": "Put it on the list again.",
     "recorded promise": "A date that was given is kept. Take down the right one.",
 }
 

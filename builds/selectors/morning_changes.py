@@ -19,6 +19,8 @@ OTHER_VERBS = {  # of what is no job; those of jobs are on the job page
     "changed calendar": "changed the working hours",
     "changed consignment": "changed what goes together",
     "parted consignment": "took it apart again",
+    "sent consignment": "saw it leave",
+    "counted in consignment": "counted in what came back",
     "changed place": "changed the place",
     "followed plan": "let everybody follow the new plan",
     "kept order": "kept the old order of work",

@@ -28,19 +28,15 @@ CARS = (
 )
 WORKSHOP = ("addresses", "record", "levels", "week", "week_new", "place", "place_new")
 OUT = (
-    "vendor",
-    "vendor_new",
-    "vendor_links",
-    "ring",
-    "orders",
-    "order",
-    "job_ways",
-    "sending",
+    *("vendors", "vendor", "vendor_new", "piece", "job_pieces"),
+    *("consignment", "consignment_new", "consignment_sheet"),
+    *("goods_in", "goods_in_job", "goods_in_consignment"),
+    *("vendor_links", "ring", "orders", "order", "job_ways", "sending"),
 )
 LEAD = (
     ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),
     ("Cars", "cars", CARS),
-    ("Out and back", "vendors", OUT),
+    ("Out and back", "out", OUT),
     ("Hands", "hands", ("hand", "people", "person", "person_new")),
     ("Shows", "shows", ("show", "show_new")),
     ("Plan file", "exchange", ("move_in", "sheet")),
@@ -48,7 +44,10 @@ LEAD = (
 )
 TABS: dict[str, tuple[tuple[str, str, tuple[str, ...]], ...]] = {
     Role.LEAD: LEAD,
-    Role.TECHNICIAN: (("Bench", "bench", ("bench_job", "hand")),),
+    Role.TECHNICIAN: (
+        ("Bench", "bench", ("bench_job", "hand")),
+        ("Goods in", "goods_in", ("goods_in_job", "goods_in_consignment", "piece")),
+    ),
     Role.CUSTOMER: (("Your car", "my_car", ()),),
 }
 

@@ -11,7 +11,7 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from builds.charts import wording
-from builds.charts.conditions import SIGNS
+from builds.charts.conditions import PIECE_SIGNS, SIGNS
 
 register = Library()
 UNDO = "undo:"
@@ -66,7 +66,8 @@ register.filter("counted", wording.counted)
 @register.inclusion_tag("_parts/mark.html")
 def mark(condition: str, how: str = "") -> dict[str, object]:
     """Draw the sign of a condition with its word; `bare` hides the word from sight."""
-    return {"word": condition, "sign": SIGNS[condition], "bare": how == "bare"}
+    sign = (SIGNS | PIECE_SIGNS)[condition]
+    return {"word": condition, "sign": sign, "bare": how == "bare"}
 
 
 @register.inclusion_tag("_parts/odds.html")

@@ -28,12 +28,15 @@ KEYS = {
     "show_key": "fennimore",
     "calendar_key": "bench",
     "place_key": "ramp",
+    "piece_key": "q114-e10-1",
+    "consignment_key": "black-batch",
 }
 ROLES = ("lead", "technician", "customer")
 NOT_PAGES = {
     "plan_download",
     "sheet",
     "sheet_download",
+    "piece_photo",
     "understood",
 }  # a file, and a part of a page
 BRIEF = {"resultTypes": ["violations"]}  # the judge is quicker if it lists no passes

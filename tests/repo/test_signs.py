@@ -9,10 +9,12 @@ import pytest
 from django.template.loader import render_to_string
 from playwright.sync_api import sync_playwright
 
-from builds.charts.conditions import SIGNS
+from builds.charts.conditions import PIECE_SIGNS
+from builds.charts.conditions import SIGNS as OF_JOBS
 from builds.charts.wording import ODDS_WORDS
 from builds.templatetags.show import mark, odds
 
+SIGNS = OF_JOBS | PIECE_SIGNS
 SPRITE = Path("templates/_parts/signs.html").read_text()
 SIDE = 24
 # Paint each symbol black on white and read the grey back, one number a pixel.

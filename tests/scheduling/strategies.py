@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 
 from hypothesis import strategies as st
 
+from scheduling.pieces import Move, Piece, PieceState
 from scheduling.plan import (
     BatchRule,
     Build,
@@ -274,6 +275,21 @@ def _away(draw: st.DrawFn, vendor_ids: Sequence[str]) -> dict[str, object]:
     return given
 
 
+def _named(draw: st.DrawFn, number: int, given: dict[str, object]) -> tuple[Piece, ...]:
+    """The job's counts as named pieces: those that are back, and the rest."""
+    total = given.get("pieces")
+    if not isinstance(total, int) or draw(st.booleans()):
+        return ()
+    back = int(str(given.get("pieces_back", 0)))
+    counts: list[tuple[PieceState, int]] = [("back", back), ("out", total - back)]
+    trail = (Move(NOW, "Petra", "Stores, shelf 2", "here", total, "Petra", "whole"),)
+    return tuple(
+        Piece(f"j{number}-{state}", "Petra", "Shelf 2", draw(names), n, state, trail)
+        for state, n in counts
+        if n
+    )
+
+
 @st.composite
 def jobs(draw: st.DrawFn, number: int, around: Plan) -> Job:
     """A job that may wait for any of `j0` ... `j(number - 1)`."""
@@ -291,6 +307,7 @@ def jobs(draw: st.DrawFn, number: int, around: Plan) -> Job:
     if kind != "mark":
         given["estimate"] = draw(estimates())
     made = draw(ways([one.id for one in around.vendors]))
+    given["piece_list"] = _named(draw, number, given)
     return Job(
         f"j{number}",
         build=draw(_one_of([one.id for one in around.builds])),

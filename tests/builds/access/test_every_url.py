@@ -22,6 +22,7 @@ from builds.models import (
     Event,
     Kind,
     LinkKind,
+    PieceMove,
     ShareKind,
     SheetFile,
     ShowEntry,
@@ -29,6 +30,7 @@ from builds.models import (
 )
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
+from tests.factories.piece import PieceFactory
 from tests.factories.place import PlaceFactory
 from tests.factories.show import ShowFactory
 from tests.factories.vendor import VendorFactory
@@ -56,7 +58,7 @@ EVERY = {one.name: one for one in patterns(get_resolver())}
 
 
 @pytest.fixture
-def world(lena, tom, carla, otto, car, other_car):
+def world(lena, tom, carla, otto, car, other_car, settings, tmp_path):
     """One of everything an address can name, by the name of the address's argument."""
     first = JobFactory(key="first", build=car)
     weld = JobFactory(key="weld", build=car, trade="panel")
@@ -96,6 +98,21 @@ def world(lena, tom, carla, otto, car, other_car):
     way = Way.objects.create(job=weld, key="in-house", likely=4)
     numbers |= dict.fromkeys(("way_remove", "way_pick"), way.pk)
     numbers |= dict.fromkeys(("vendor_link_replace", "vendor_link_revoke"), link.pk)
+    plate = OutsideJobFactory(key="plate", build=car, vendor=vendor)
+    tin = vendor.consignments.create(key="tin")
+    tin.loads.create(job=plate)
+    sent = Event.objects.create(
+        by=lena, verb="created consignment", after={"consignment": "tin"}
+    )
+    piece = PieceFactory(key="iron", job=OutsideJobFactory(build=car, pieces=1))
+    photo = piece.trail.create(
+        at="2027-01-04T08:00", holder="Petra", place="stores", state="here"
+    )
+    settings.MEDIA_ROOT = tmp_path
+    photo_file = tmp_path / "iron.jpg"
+    photo_file.write_bytes(b"a picture")
+    PieceMove._base_manager.filter(pk=photo.pk).update(photo="iron.jpg")
+    numbers |= {"consignment_undo": sent.pk, "piece_photo": photo.pk}
     CalendarFactory(key="evenings", position=1)
     PlaceFactory(key="booth")
     JobFactory(key="leather", build=car, kind=Kind.DECISION)
@@ -111,6 +128,8 @@ def world(lena, tom, carla, otto, car, other_car):
         "name": "jobs.csv",
         "secret": "guessed",
         "token": "guessed",
+        "piece_key": "iron",
+        "consignment_key": "tin",
     }
     return keys, numbers
 

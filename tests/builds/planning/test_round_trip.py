@@ -70,6 +70,10 @@ def test_reading_takes_as_many_queries_for_twenty_jobs_as_for_one(
             "places": ["booth"],
             "after": [f"job-{number - 1}"] if number else [],
             "promises": [{"date": "2027-02-01"}],
+            "pieces": 1,
+            "piece_list": [
+                {"id": f"iron {number}", "holder": "Ana", "place": "Shelf 2"}
+            ],
         }
         for number in range(copies)
     ]
@@ -94,5 +98,5 @@ def test_reading_takes_as_many_queries_for_twenty_jobs_as_for_one(
     }
     import_plan(plan, pin_clock=False)
     assert Job.objects.count() == copies
-    with django_assert_max_num_queries(19):
+    with django_assert_max_num_queries(21):
         build_plan()

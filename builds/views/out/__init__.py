@@ -1,0 +1,1 @@
+"""What is out and what comes back: pieces, consignments, goods-in."""

@@ -1,0 +1,150 @@
+"""Goods in, on a phone: counted line by line, compared, and only then signed for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_safe
+
+from builds.access.gates import load_consignment, load_job, staff_only
+from builds.access.roles import is_lead
+from builds.actions.errors import Refused
+from builds.actions.goods_in import Signature, take_in, take_in_consignment
+from builds.forms.choice import WholeField
+from builds.forms.goods_in import JobCountForm, SignatureForm, word_for
+from builds.models import Consignment, Job
+from builds.selectors.goods_in import (
+    JobToCount,
+    job_to_count,
+    jobs_to_count,
+    to_count_in,
+)
+from builds.views.out.consignment_acts import undo_of
+from builds.views.records.answers import posted, reasons, who
+
+SIGN = "Sign and book in"
+LOOK = "Look at this before you sign. If it is so, sign below."
+
+
+@staff_only
+@require_safe
+def goods_in(request: HttpRequest) -> HttpResponse:
+    return render(request, "out/goods_in.html", {"page": to_count_in()})
+
+
+@staff_only
+@load_job
+@require_http_methods(["GET", "HEAD", "POST"])
+def goods_in_job(request: HttpRequest, job: Job) -> HttpResponse:
+    sheet = Sheet(request, [job_to_count(job)])
+    if sheet.may_sign():
+        try:
+            take_in(by=who(request), ret=sheet.forms[0].ret(), signature=sheet.signed())
+        except Refused as refused:
+            sheet.refused = reasons(refused)
+        else:
+            messages.success(request, f"“{job}” is counted in.")
+            return redirect("goods_in")
+    return sheet.show(str(job))
+
+
+@staff_only
+@load_consignment
+@require_http_methods(["GET", "HEAD", "POST"])
+def goods_in_consignment(
+    request: HttpRequest, consignment: Consignment
+) -> HttpResponse:
+    sheet = Sheet(request, jobs_to_count(consignment), version=consignment.version)
+    if sheet.may_sign():
+        try:
+            row = take_in_consignment(
+                by=who(request),
+                consignment=consignment,
+                version=sheet.version_seen(),
+                returns=[form.ret() for form in sheet.forms],
+                signature=sheet.signed(),
+            )
+        except Refused as refused:
+            sheet.refused = reasons(refused)
+        else:
+            words = f"“{row}” is counted in."
+            if not is_lead(request.user):
+                messages.success(request, words)
+                return redirect("goods_in")
+            messages.success(request, words, extra_tags=f"undo:{undo_of(row)}")
+            return redirect("consignment", row.key)
+    return sheet.show(str(consignment))
+
+
+class Sheet:
+    """The forms of one counting in, and what they say against being signed."""
+
+    def __init__(
+        self, request: HttpRequest, jobs: Sequence[JobToCount], version: int = 0
+    ) -> None:
+        self.request = request
+        self.version = version
+        data = posted(request)
+        self.forms = [
+            JobCountForm(
+                data, sheet=one, lead=is_lead(request.user), prefix=f"job{number}"
+            )
+            for number, one in enumerate(jobs)
+        ]
+        person = who(request).person
+        self.signature = SignatureForm(
+            data,
+            files=request.FILES if data is not None else None,
+            initial={"signed": str(person) if person else "", "place": "goods-in"},
+        )
+        self.refused: list[str] = []
+        self.differences: tuple[str, ...] = ()
+
+    def may_sign(self) -> bool:
+        """Say whether all is sound, and every difference was on the page before."""
+        if self.request.method != "POST":
+            return False
+        sound = [form.is_valid() for form in (*self.forms, self.signature)]
+        if not all(sound):
+            return False
+        self.differences = tuple(
+            words for form in self.forms for words in form.differences()
+        )
+        seen = self.signature.cleaned_data["seen"]
+        return not self.differences or seen == word_for(self.differences)
+
+    def version_seen(self) -> int:
+        """Give the version of the consignment that was on the page."""
+        try:
+            seen: int = WholeField(most=2**31 - 1).clean(
+                self.request.POST.get("version", "")
+            )
+        except Exception:
+            return 0
+        return seen
+
+    def signed(self) -> Signature:
+        """Give the signature."""
+        given = self.signature.cleaned_data
+        return Signature(
+            given["signed"], given["place"], given["words"], given["photo"]
+        )
+
+    def show(self, title: str) -> HttpResponse:
+        """Show the page again, with what was counted still in it."""
+        context = {
+            "title": title,
+            "forms": self.forms,
+            "signature": self.signature,
+            "differences": self.differences,
+            "seen": word_for(self.differences) if self.differences else "",
+            "refused": self.refused,
+            "version": self.request.POST.get("version", self.version),
+            "act": SIGN,
+            "look": LOOK,
+        }
+        status = 409 if self.refused else 422 if self.request.method == "POST" else 200
+        return render(self.request, "out/goods_in_sheet.html", context, status=status)
