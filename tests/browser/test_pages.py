@@ -30,7 +30,7 @@ KEYS = {
     "place_key": "ramp",
 }
 ROLES = ("lead", "technician", "customer")
-NOT_PAGES = {"plan_download", "understood"}  # a file, and a part of a page
+NOT_PAGES = {"plan_download", "understood", "healthz", "readyz"}  # files and parts
 BRIEF = {"resultTypes": ["violations"]}  # the judge is quicker if it lists no passes
 CONTRAST_ALONE = {"runOnly": ["color-contrast"], **BRIEF}
 SCREENS = (
