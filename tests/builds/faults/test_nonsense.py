@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import socket
+from contextlib import suppress
 
 import pytest
 
@@ -22,8 +23,10 @@ pytestmark = pytest.mark.faults
 )
 def test_the_server_survives_what_is_no_request(lines, lead_site):
     with socket.create_connection(("127.0.0.1", lead_site.port), timeout=30) as line:
-        line.sendall(lines)
-        line.shutdown(socket.SHUT_WR)
-        found = line.recv(4096)
+        found = b""
+        with suppress(ConnectionError):  # it may hang up before all is said
+            line.sendall(lines)
+            line.shutdown(socket.SHUT_WR)
+            found = line.recv(4096)
     assert not found or found.split()[1] in (b"400", b"404", b"405", b"302", b"505")
     assert lead_site.get("/healthz").status == 200
