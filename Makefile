@@ -1,5 +1,5 @@
 .DEFAULT_GOAL := help
-.PHONY: help setup run demo worker test test-engine browser lint types imports format migrations deploy check bench bench-plans bench-spread calibrate faults load clean
+.PHONY: help setup run demo worker test test-engine browser lint types imports format migrations deploy check bench bench-plans bench-spread calibrate faults load audit clean
 PY := .venv/bin/python
 WITH := unset DATABASE_URL REDIS_URL DEBUG DEMO;
 SERVED := SECRET_KEY=0123456789-abcdefghijklmnopqrstuvwxyz-ABCDEFGHIJKLMNOPQRSTUVWXYZ ALLOWED_HOSTS=workshop.example
@@ -28,6 +28,9 @@ demo: .venv/app ## put the demo workshop back as it was
 
 worker: .venv/app ## answers what the site asks for, where REDIS_URL names a Redis
 	@mkdir -p var && .venv/bin/celery -A builds worker --beat --schedule var/beat --concurrency 1 --loglevel info
+
+audit: .venv/dev ## known holes in what we use, doubtful turns in our own code
+	@.ci/audit.sh
 
 test: .venv/dev ## everything: check, both databases, the queue, the browser
 	@.ci/packages.sh

@@ -38,7 +38,9 @@ NOT_PAGES = {
     "sheet_download",
     "piece_photo",
     "understood",
-}  # a file, and a part of a page
+    "healthz",
+    "readyz",
+}  # files, and parts of a page
 BRIEF = {"resultTypes": ["violations"]}  # the judge is quicker if it lists no passes
 CONTRAST_ALONE = {"runOnly": ["color-contrast"], **BRIEF}
 SCREENS = (

@@ -147,4 +147,11 @@ def postgres(tmp_path_factory):
     server.remove()
 
 
+@pytest.fixture(scope="session")
+def sample_there(postgres, furnished):
+    """Return a way to make a PostgreSQL database with the sample; gives a session."""
+    key = furnished(postgres.create("sample"))
+    return lambda name: (postgres.create(name, like="sample"), key)
+
+
 __all__ = ["CSRF"]

@@ -65,10 +65,10 @@ class Postgres:
                 os.kill(pid, signal.SIGKILL)
         until(lambda: not any(alive(pid) for pid in whole))
 
-    def create(self, name: str) -> str:
-        """Make an empty database and give its address."""
+    def create(self, name: str, like: str = "template1") -> str:
+        """Make a database, empty or like another, and give its address."""
         at = ("-h", "127.0.0.1", "-p", str(self.port), "-U", "postgres")
-        self._run("createdb", *at, name)
+        self._run("createdb", *at, "-T", like, name)
         return f"postgres://postgres@127.0.0.1:{self.port}/{name}"
 
     def remove(self) -> None:

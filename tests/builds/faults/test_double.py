@@ -35,9 +35,9 @@ def test_it_is_done_once_and_ten_get_the_same_answer(lead_site):
     ten_times(lead_site)
 
 
-def test_on_postgresql_too(postgres, furnished, serve):
-    address = postgres.create("double")
-    ten_times(serve(address, furnished(address), REDIS_URL=REDIS))
+def test_on_postgresql_too(sample_there, serve):
+    address, session = sample_there("double")
+    ten_times(serve(address, session, REDIS_URL=REDIS))
     with psycopg.connect(address) as connection:
         words = "select count(*) from builds_person where name = 'Ana'"
         assert connection.execute(words).fetchone() == (1,)

@@ -17,9 +17,8 @@ WORDS = "select words from builds_event where verb = 'reported trouble'"
 
 
 @pytest.fixture(scope="module")
-def address(postgres, furnished):
-    address = postgres.create("site")
-    return address, furnished(address)
+def address(sample_there):
+    return sample_there("site")
 
 
 @pytest.mark.parametrize(

@@ -122,6 +122,9 @@ def test_when_the_power_goes_only_whole_transactions_are_left(
             assert sound == "ok"
             assert many == kept
             opened += 1
+        # Closed properly, all goes into the file and the log begins anew: what has
+        # been carried over and synced cannot be lost from the log any more.
+        assert state(path)[0] == "ok"
     assert opened == 144
 
 

@@ -37,12 +37,10 @@ def keep(tmp_path):
 
 
 @pytest.fixture(params=["sqlite", "postgres"])
-def address(request, database, sample, furnished):
+def address(request, database):
     if request.param == "sqlite":
         return f"sqlite:///{database}"
-    address = request.getfixturevalue("postgres").create("upgrade")
-    furnished(address)
-    return address
+    return request.getfixturevalue("sample_there")("upgrade")[0]
 
 
 def later(served, address, keep, room: Path, *command: str) -> subprocess.Popen[bytes]:

@@ -39,7 +39,9 @@ def test_a_wish_just_made_is_nothing_to_speak_of(lena):
 def test_a_wish_nobody_has_begun_is(lena, tom):
     asked(minutes=12)
     for user in (lena, tom):
-        assert "asked for 12 minutes ago, and nobody has begun" in shown(user)
+        text = shown(user)
+        assert "asked for 12 minutes ago, and nobody has begun" in text
+        assert "Being worked out" not in text
 
 
 @pytest.mark.fault("F17")
