@@ -6,7 +6,7 @@ from builds.views import home
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", home.home, name="home"),
-    path("sign-in/", home.sign_in, name="sign_in"),
+    path("", include("builds.views.accounts.urls")),
     path("sign-out/", home.sign_out, name="sign_out"),
     path("enter/", home.enter, name="enter"),
     path("", include("builds.views.records.urls")),

@@ -86,6 +86,7 @@ def world(lena, tom, carla, otto, car, other_car):
         "place_key": "booth",
         "name": "jobs.csv",
         "secret": "guessed",
+        "pk": 1,
     }
     return keys, numbers
 
