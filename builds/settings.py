@@ -124,7 +124,10 @@ ACCOUNT_LOGIN_METHODS = {"username"}
 ACCOUNT_SIGNUP_FIELDS = ["username*", "password1*"]
 ACCOUNT_EMAIL_VERIFICATION = "none"
 ACCOUNT_SESSION_REMEMBER = True
-ACCOUNT_FORMS = {"login": "builds.forms.sign_in.SignInForm"}
+ACCOUNT_FORMS = {
+    "login": "builds.forms.sign_in.SignInForm",
+    "reauthenticate": "builds.forms.sign_in.AgainForm",
+}
 ACCOUNT_REAUTHENTICATION_TIMEOUT = 900
 MFA_ADAPTER = "builds.access.account_adapter.FactorAdapter"
 MFA_SUPPORTED_TYPES = ["totp", "recovery_codes", "webauthn"]

@@ -13,7 +13,6 @@ from allauth.account.internal.flows.reauthentication import (
     is_reauthentication_required,
     suspend_request,
 )
-from django.conf import settings
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.urls import reverse
@@ -27,7 +26,7 @@ def asked_again(view: View) -> View:
     @wraps(view)
     def careful(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         acts = request.method == "POST"
-        if acts and not settings.DEMO and _is_long_ago(request):
+        if acts and _is_long_ago(request):
             way: HttpResponseBase = suspend_request(
                 request, reverse("account_reauthenticate")
             )

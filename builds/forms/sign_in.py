@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from allauth.account.forms import LoginForm
+from allauth.account.forms import LoginForm, ReauthenticateForm
 from django import forms
 
 
@@ -23,3 +23,14 @@ class SignInForm(LoginForm):  # type: ignore[misc]
         self.fields["password"].widget = forms.PasswordInput(
             attrs={"autocomplete": "current-password"}
         )
+
+
+class AgainForm(ReauthenticateForm):  # type: ignore[misc]
+    """The password once more."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.label_suffix = ""
+        self.use_required_attribute = False
+        self.fields["password"].help_text = ""
+        self.fields["password"].widget.attrs.pop("placeholder", None)

@@ -6,7 +6,7 @@ from typing import Any, ClassVar
 
 from builds.forms.choice import NumberField, WholeField
 from builds.forms.keeps_week import KeepsWeekForm
-from builds.forms.record import Section
+from builds.forms.record import Section, VersionIfKnownForm
 from builds.forms.text import LinesField, TextField
 from builds.forms.typed import DayField
 from builds.models import Vendor
@@ -58,3 +58,7 @@ class VendorForm(KeepsWeekForm):
     def facts_of(cls, row: Vendor) -> dict[str, Any]:
         """Give what the vendor's row holds."""
         return super().facts_of(row) | {"reject_chance": row.reject_chance * 100}
+
+
+class VendorEditForm(VersionIfKnownForm, VendorForm):
+    """The facts of a vendor in the book; only what is typed anew is changed."""
