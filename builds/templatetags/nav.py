@@ -26,7 +26,16 @@ CARS = (
     "knock_on",
     "link_add",
 )
-WORKSHOP = ("addresses", "record", "levels", "week", "week_new", "place", "place_new")
+WORKSHOP = (
+    "addresses",
+    "phones",
+    "record",
+    "levels",
+    "week",
+    "week_new",
+    "place",
+    "place_new",
+)
 LEAD = (
     ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),
     ("Cars", "cars", CARS),

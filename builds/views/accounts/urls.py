@@ -12,14 +12,13 @@ from allauth.mfa.recovery_codes import views as codes
 from allauth.mfa.totp import views as totp
 from allauth.mfa.webauthn import views as passkeys
 from allauth.usersessions import views as sessions
-from django.conf import settings
 from django.urls import path
 
+from builds.views.accounts import phones
 from builds.views.accounts.sessions import session_end
+from builds.views.accounts.sign_in import SignInView
 
-sign_in = account.LoginView.as_view(
-    template_name="registration/sign_in.html", extra_context={"demo": settings.DEMO}
-)
+sign_in = SignInView.as_view(template_name="registration/sign_in.html")
 
 urlpatterns = [
     path("sign-in/", sign_in, name="sign_in"),
@@ -51,6 +50,10 @@ urlpatterns = [
         passkeys.remove_webauthn,
         name="mfa_remove_webauthn",
     ),
+    path("phones/", phones.phones, name="phones"),
+    path("phones/<int:number>/end/", phones.phone_end, name="phone_end"),
+    path("pair/<str:secret>/", phones.phone_pair, name="phone_pair"),
+    path("pin/", phones.phone_pin, name="phone_pin"),
     path("devices/", sessions.list_usersessions, name="usersessions_list"),
     path("devices/<int:number>/end/", session_end, name="usersessions_end"),
 ]

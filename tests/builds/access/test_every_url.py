@@ -15,7 +15,15 @@ from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 from builds.actions.share_links import give_link
-from builds.models import Event, Kind, LinkKind, ShareKind, SheetFile, ShowEntry
+from builds.models import (
+    Event,
+    Kind,
+    LinkKind,
+    PairedPhone,
+    ShareKind,
+    SheetFile,
+    ShowEntry,
+)
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
 from tests.factories.place import PlaceFactory
@@ -61,6 +69,7 @@ def world(lena, tom, carla, otto, car, other_car):
         "sheet": handed_in.pk,
         "address_replace": address_of_car.pk,
         "address_revoke": address_of_car.pk,
+        "phone_end": PairedPhone.objects.create(user=tom, digest="x").pk,
         "sheet_take": handed_in.pk,
         "link_remove": weld.links.create(before=first, kind=LinkKind.WITH).pk,
         "days_away_remove": tom.person.away.create(
