@@ -46,6 +46,10 @@ INSTALLED_APPS = [
     "django.contrib.messages",
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
+    "allauth",
+    "allauth.account",
+    "allauth.mfa",
+    "allauth.usersessions",
     "csp",
     "django_htmx",
     "template_partials",
@@ -66,6 +70,9 @@ MIDDLEWARE = [
     "builds.views.errors.BarePageMiddleware",
     "builds.views.limits.LimitsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
+    "allauth.usersessions.middleware.UserSessionsMiddleware",
+    "builds.access.visits.VisitMiddleware",
     "builds.views.once.OnceMiddleware",  # last: it calls the view
 ]
 
@@ -115,6 +122,25 @@ AUTH_USER_MODEL = "builds.User"
 LOGIN_URL = "sign_in"
 LOGIN_REDIRECT_URL = "/"
 LOGOUT_REDIRECT_URL = LOGIN_URL
+AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
+ACCOUNT_ADAPTER = "builds.access.account_adapter.AccountAdapter"
+ACCOUNT_LOGIN_METHODS = {"username"}
+ACCOUNT_SIGNUP_FIELDS = ["username*", "password1*"]
+ACCOUNT_EMAIL_VERIFICATION = "none"
+ACCOUNT_SESSION_REMEMBER = True
+ACCOUNT_FORMS = {
+    "login": "builds.forms.sign_in.SignInForm",
+    "reauthenticate": "builds.forms.sign_in.AgainForm",
+}
+ACCOUNT_REAUTHENTICATION_TIMEOUT = 900
+MFA_ADAPTER = "builds.access.account_adapter.FactorAdapter"
+MFA_SUPPORTED_TYPES = ["totp", "recovery_codes", "webauthn"]
+MFA_PASSKEY_LOGIN_ENABLED = True
+MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = AT_HOME
+MFA_TOTP_TOLERANCE = 1
+MFA_RECOVERY_CODES_SHOW_ONCE = True
+# A lead signs in with a second factor; in the sample workshop one press is enough.
+SECOND_FACTOR = env.bool("SECOND_FACTOR", default=not (AT_HOME or DEMO))
 PASSWORD_HASHERS = [
     "django.contrib.auth.hashers.Argon2PasswordHasher",
     "django.contrib.auth.hashers.PBKDF2PasswordHasher",

@@ -8,7 +8,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", home.home, name="home"),
     path("healthz", health.healthz, name="healthz"),
     path("readyz", health.readyz, name="readyz"),
-    path("sign-in/", home.sign_in, name="sign_in"),
+    path("", include("builds.views.accounts.urls")),
     path("sign-out/", home.sign_out, name="sign_out"),
     path("enter/", home.enter, name="enter"),
     path("", include("builds.views.promises.urls")),

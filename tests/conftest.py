@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 from django.conf import settings
+from django.http import HttpRequest
 from django.test import Client
 
 from builds.models import Role
@@ -96,8 +97,15 @@ def otto(other_car):
 
 
 def client_of(user) -> Client:
+    """Give a browser in which they have just signed in."""
+    from allauth.account.internal.flows.login import record_authentication
+
     client = Client()
     client.force_login(user)
+    asked = HttpRequest()
+    asked.session = client.session
+    record_authentication(asked, user, method="password", reauthenticated=True)
+    asked.session.save()
     return client
 
 

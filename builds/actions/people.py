@@ -9,7 +9,7 @@ from typing import Any
 from django.db import transaction
 
 from builds.actions.errors import Refused
-from builds.actions.record import create, record, update
+from builds.actions.record import change, create, record
 from builds.models import DaysAway, Person, PersonTrade, User
 
 
@@ -23,9 +23,11 @@ def create_person(*, by: User, name: str, **fields: Any) -> Person:
 
 
 @transaction.atomic
-def change_person(*, by: User, person: Person, fields: Mapping[str, Any]) -> Person:
+def change_person(
+    *, by: User, person: Person, fields: Mapping[str, Any], version: int | None = None
+) -> Person:
     """Change a person's facts."""
-    return _change(by, person, "changed person", fields)
+    return _change(by, person, "changed person", fields, version)
 
 
 @transaction.atomic
@@ -85,7 +87,13 @@ def remove_days_away(*, by: User, away: DaysAway) -> Person:
     return person
 
 
-def _change(by: User, person: Person, verb: str, fields: Mapping[str, Any]) -> Person:
-    before, after = update(person, fields)
+def _change(
+    by: User,
+    person: Person,
+    verb: str,
+    fields: Mapping[str, Any],
+    version: int | None = None,
+) -> Person:
+    before, after = change(person, fields, version=version)
     record(by=by, verb=verb, subject=person, before=before, after=after)
     return person

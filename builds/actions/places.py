@@ -9,7 +9,7 @@ from django.db import transaction
 
 from builds.actions.errors import Refused
 from builds.actions.ready import named
-from builds.actions.record import create, record, update
+from builds.actions.record import change, create, record
 from builds.models import Job, Place, State, User
 
 
@@ -23,9 +23,11 @@ def create_place(*, by: User, name: str, **fields: Any) -> Place:
 
 
 @transaction.atomic
-def change_place(*, by: User, place: Place, fields: Mapping[str, Any]) -> Place:
+def change_place(
+    *, by: User, place: Place, fields: Mapping[str, Any], version: int | None = None
+) -> Place:
     """Change a place's facts."""
-    before, after = update(place, fields)
+    before, after = change(place, fields, version=version)
     record(by=by, verb="changed place", subject=place, before=before, after=after)
     return place
 

@@ -13,7 +13,17 @@ from django.db.models import F, Max
 from django.utils.text import slugify
 
 from builds.actions.errors import Conflict, PlanRefused, Refused
-from builds.models import Build, Event, Job, User
+from builds.models import (
+    Build,
+    Event,
+    Job,
+    Person,
+    Place,
+    Show,
+    User,
+    Vendor,
+    Workshop,
+)
 from builds.models.keyed import Keyed
 from builds.planning.rules import find_faults
 from builds.tasks.replan import request_replan
@@ -21,7 +31,7 @@ from builds.tasks.replan import request_replan
 LONGEST = 4000  # as in the plan file
 
 Thing = TypeVar("Thing", bound=Keyed)
-Versioned = TypeVar("Versioned", Job, Build)
+Versioned = Job | Build | Person | Vendor | Place | Show | Workshop
 
 
 def record(

@@ -124,10 +124,9 @@ def _change(asked: RowAsked) -> tuple[dict[str, Any], dict[str, Any]]:
     before = {name: getattr(asked.row, name) for name in asked.fields}
     for name, value in asked.fields.items():
         setattr(asked.row, name, value)
-    if isinstance(asked.row, Job):
-        swap(asked.row, asked.fields, asked.row.version)
-    elif asked.fields:
-        asked.row.save(update_fields=list(asked.fields))
+    row = asked.row
+    if isinstance(row, Job | Person | Vendor):
+        swap(row, asked.fields, row.version)
     return before, asked.fields
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db import transaction
 
-from builds.actions.record import create, record, update
+from builds.actions.record import change, create, record
 from builds.models import Build, Show, ShowEntry, User
 
 
@@ -22,9 +22,11 @@ def create_show(*, by: User, name: str, move_in: datetime) -> Show:
 
 
 @transaction.atomic
-def change_show(*, by: User, show: Show, fields: Mapping[str, Any]) -> Show:
+def change_show(
+    *, by: User, show: Show, fields: Mapping[str, Any], version: int | None = None
+) -> Show:
     """Change a show's facts."""
-    return _change(by, show, "changed show", fields)
+    return _change(by, show, "changed show", fields, version)
 
 
 @transaction.atomic
@@ -70,7 +72,13 @@ def withdraw_build(*, by: User, entry: ShowEntry) -> Show:
     return show
 
 
-def _change(by: User, show: Show, verb: str, fields: Mapping[str, Any]) -> Show:
-    before, after = update(show, fields)
+def _change(
+    by: User,
+    show: Show,
+    verb: str,
+    fields: Mapping[str, Any],
+    version: int | None = None,
+) -> Show:
+    before, after = change(show, fields, version=version)
     record(by=by, verb=verb, subject=show, before=before, after=after)
     return show

@@ -9,7 +9,7 @@ from typing import Any
 from django.db import transaction
 
 from builds.actions.errors import Refused
-from builds.actions.record import create, record, update
+from builds.actions.record import change, create, record
 from builds.models import User, Vendor, VendorClosure
 
 
@@ -23,9 +23,11 @@ def create_vendor(*, by: User, name: str, **fields: Any) -> Vendor:
 
 
 @transaction.atomic
-def change_vendor(*, by: User, vendor: Vendor, fields: Mapping[str, Any]) -> Vendor:
+def change_vendor(
+    *, by: User, vendor: Vendor, fields: Mapping[str, Any], version: int | None = None
+) -> Vendor:
     """Change a vendor's facts."""
-    return _change(by, vendor, "changed vendor", fields)
+    return _change(by, vendor, "changed vendor", fields, version)
 
 
 @transaction.atomic
@@ -61,7 +63,13 @@ def remove_closure(*, by: User, closure: VendorClosure) -> Vendor:
     return vendor
 
 
-def _change(by: User, vendor: Vendor, verb: str, fields: Mapping[str, Any]) -> Vendor:
-    before, after = update(vendor, fields)
+def _change(
+    by: User,
+    vendor: Vendor,
+    verb: str,
+    fields: Mapping[str, Any],
+    version: int | None = None,
+) -> Vendor:
+    before, after = change(vendor, fields, version=version)
     record(by=by, verb=verb, subject=vendor, before=before, after=after)
     return vendor

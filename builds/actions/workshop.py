@@ -7,12 +7,14 @@ from typing import Any
 
 from django.db import transaction
 
-from builds.actions.record import record, set_checked, update
+from builds.actions.record import change, record, set_checked
 from builds.models import User, Workshop
 
 
 @transaction.atomic
-def change_workshop(*, by: User, fields: Mapping[str, Any]) -> Workshop:
+def change_workshop(
+    *, by: User, fields: Mapping[str, Any], version: int | None = None
+) -> Workshop:
     """Change the workshop's settings."""
     shop = Workshop.current()
     before = {name: getattr(shop, name) for name in fields}
@@ -21,6 +23,6 @@ def change_workshop(*, by: User, fields: Mapping[str, Any]) -> Workshop:
         shop.save(force_insert=True)
         after = dict(fields)
     else:
-        before, after = update(shop, fields)
+        before, after = change(shop, fields, version=version)
     record(by=by, verb="changed workshop", subject=shop, before=before, after=after)
     return shop

@@ -10,7 +10,7 @@ from django.forms import BaseFormSet, formset_factory
 
 from builds.forms.choice import NumberField, RowField
 from builds.forms.keeps_week import KeepsWeekForm
-from builds.forms.record import Data, RecordForm, Section
+from builds.forms.record import Data, RecordForm, Section, VersionIfKnownForm
 from builds.forms.text import LONGEST_WORD, LinesField, TextField
 from builds.models import PersonTrade
 
@@ -38,6 +38,10 @@ class PersonForm(KeepsWeekForm):
         required=False,
     )
     note = LinesField(label="Note", required=False)
+
+
+class PersonEditForm(VersionIfKnownForm, PersonForm):
+    """The facts of someone who is here; only what is typed anew is changed."""
 
 
 class TradeForm(RecordForm):

@@ -9,7 +9,7 @@ from django import forms
 
 from builds.forms.choice import RowField, WholeField
 from builds.forms.keeps_week import KeepsWeekForm
-from builds.forms.record import Data, RecordForm, Section
+from builds.forms.record import Data, RecordForm, Section, VersionIfKnownForm
 from builds.forms.text import TextField
 from builds.models import Place
 
@@ -28,6 +28,10 @@ class PlaceForm(KeepsWeekForm):
         nothing="the workshop’s usual week",
         required=False,
     )
+
+
+class PlaceEditForm(VersionIfKnownForm, PlaceForm):
+    """The facts of a place there is; only what is typed anew is changed."""
 
 
 class PlacesForm(RecordForm):

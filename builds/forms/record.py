@@ -97,10 +97,15 @@ class VersionedForm(RecordForm):
         kept = {name for name in self.ROW if self.data.get(f"keep-{name}") == "theirs"}
         return set(self.changed_data) - kept
 
-    def version_seen(self) -> int:
+    def version_seen(self) -> int | None:
         """Give the version that was on the page."""
-        seen: int = self.cleaned_data["version"]
+        seen: int | None = self.cleaned_data["version"]
         return seen
+
+    @classmethod
+    def facts_of(cls, row: Any) -> dict[str, Any]:
+        """Give what the row holds, and its version."""
+        return super().facts_of(row) | {"version": row.version}
 
     def show_conflict(self, conflict: Conflict) -> None:
         """Keep what was typed, beside what the other person wrote."""
@@ -135,3 +140,9 @@ class VersionedForm(RecordForm):
             listed: Any = field.choices
             return str(dict(listed).get(value, value))
         return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+class VersionIfKnownForm(VersionedForm):
+    """A versioned form that may be sent without a version: then the newest counts."""
+
+    version = WholeField(most=2**31 - 1, required=False, widget=forms.HiddenInput())

@@ -9,8 +9,9 @@ from django import forms
 from builds.forms.choice import RowField
 from builds.forms.exchange import MESSAGES
 from builds.forms.record import RecordForm, Section
+from builds.forms.sheet_plan import sheets_of, table_at
 from builds.forms.sheet_reader import Said
-from builds.models import Build
+from builds.models import Build, SheetFile
 from sheets.columns import SORTS
 from sheets.guess import guess_columns
 from sheets.reading import LARGEST, TOO_LARGE, read_tables
@@ -64,7 +65,7 @@ class SaidForm(RecordForm):
         cars: list[Build],
     ) -> None:
         super().__init__(data, prefix=f"sheet{at}")
-        self.table, self.said = table, said
+        self.at, self.table, self.said = at, table, said
         self.columns: list[tuple[forms.BoundField, list[str]]] = []
         self.fields["sort"] = forms.ChoiceField(
             label="These rows are",
@@ -132,3 +133,12 @@ class SaidForm(RecordForm):
                     self.add_error(name, f"“{first}” means that already.")
                 seen.setdefault(meaning, name)
         return cleaned
+
+
+def said_forms(file: SheetFile, data: Any) -> list[SaidForm]:
+    """Give a form for each sheet of a file."""
+    cars = list(Build.objects.all())
+    return [
+        SaidForm(data, at=at, table=table_at(file, at), said=said, cars=cars)
+        for at, said in enumerate(sheets_of(file))
+    ]

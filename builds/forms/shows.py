@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from builds.forms.choice import RowField, WordChoice
-from builds.forms.record import Data, RecordForm, Section
+from builds.forms.record import Data, RecordForm, Section, VersionIfKnownForm
 from builds.forms.text import TextField
 from builds.forms.typed import MomentField
 from builds.models import Build
@@ -23,6 +23,10 @@ class ShowForm(RecordForm):
         label="Move-in",
         help_text="The day and the time the car has to stand there: 11 jun 16:00.",
     )
+
+
+class ShowEditForm(VersionIfKnownForm, ShowForm):
+    """The facts of a show in the diary; only what is typed anew is changed."""
 
 
 class EntryForm(RecordForm):

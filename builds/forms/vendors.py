@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 from builds.forms.batches import BatchForm, batch_facts
 from builds.forms.choice import NumberField, WholeField
 from builds.forms.keeps_week import KeepsWeekForm
-from builds.forms.record import Section
+from builds.forms.record import Section, VersionIfKnownForm
 from builds.forms.text import LinesField, TextField
 from builds.forms.typed import DayField
 from builds.models import Vendor
@@ -69,3 +69,7 @@ class VendorForm(KeepsWeekForm, BatchForm):
     def fields_of_row(self) -> dict[str, Any]:
         """Give what was typed, the batch rule as one."""
         return super().fields_of_row() | {"batch": self.batch()}
+
+
+class VendorEditForm(VersionIfKnownForm, VendorForm):
+    """The facts of a vendor in the book; only what is typed anew is changed."""

@@ -8,7 +8,7 @@ from zoneinfo import available_timezones
 from django import forms
 
 from builds.forms.choice import WholeField
-from builds.forms.record import RecordForm, Section
+from builds.forms.record import Section, VersionIfKnownForm
 from builds.forms.text import TextField
 from builds.forms.typed import MomentField
 from builds.models import Reading
@@ -17,7 +17,7 @@ LARGEST_SEED = 2**63 - 1
 NO_ZONE = "There is no such time zone. Write it like “Europe/London”."
 
 
-class WorkshopForm(RecordForm):
+class WorkshopForm(VersionIfKnownForm):
     """Name, time zone, and how the odds are worked out."""
 
     ROW = (

@@ -14,6 +14,7 @@ from builds.models.job import State as State
 from builds.models.life_sign import LifeSign as LifeSign
 from builds.models.link import Link as Link
 from builds.models.link import LinkKind as LinkKind
+from builds.models.paired_phone import PairedPhone as PairedPhone
 from builds.models.person import DaysAway as DaysAway
 from builds.models.person import Person as Person
 from builds.models.person import PersonTrade as PersonTrade

@@ -17,6 +17,7 @@ class Person(Keyed):
     )
     note = models.TextField(blank=True)
     left_out = models.BooleanField(default=False)
+    version = models.PositiveIntegerField(default=1)
 
 
 class PersonTrade(models.Model):

@@ -16,6 +16,7 @@ class Place(Keyed):
     calendar = models.ForeignKey(
         "builds.WorkCalendar", on_delete=models.SET_NULL, null=True, blank=True
     )
+    version = models.PositiveIntegerField(default=1)
 
     class Meta(Keyed.Meta):
         constraints = (

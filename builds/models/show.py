@@ -14,6 +14,7 @@ class Show(Keyed):
     name = models.TextField(blank=True)
     move_in = WallClockField()
     left_out = models.BooleanField(default=False)
+    version = models.PositiveIntegerField(default=1)
 
 
 class ShowEntry(models.Model):

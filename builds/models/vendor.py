@@ -28,6 +28,7 @@ class Vendor(Keyed):
     phone = models.TextField(blank=True)
     note = models.TextField(blank=True)
     left_out = models.BooleanField(default=False)
+    version = models.PositiveIntegerField(default=1)
 
     class Meta(Keyed.Meta):
         constraints = (

@@ -51,6 +51,8 @@ class Workshop(models.Model):
         null=True, blank=True, help_text="A clock that stands still; empty: it runs."
     )
 
+    version = models.PositiveIntegerField(default=1)
+
     class Meta:
         constraints = (
             models.CheckConstraint(condition=models.Q(pk=1), name="one_workshop"),

@@ -34,8 +34,8 @@ def store_plan(plan: records.Plan, *, pin_clock: bool = False) -> None:
     Workshop.objects.select_for_update().filter(pk=1).first()
     _store_workshop(plan, pin_clock=pin_clock)
     Job.objects.update(version=F("version") + 1)
-    Build.objects.update(version=F("version") + 1)
-    Consignment.objects.update(version=F("version") + 1)
+    for model in (Build, Consignment, Person, Place, Vendor, Show, Workshop):
+        model._default_manager.update(version=F("version") + 1)
     calendars = upsert(WorkCalendar, _calendars(plan))
     people = store_people.people(plan, calendars)
     places = store_people.places(plan, calendars)

@@ -26,12 +26,21 @@ CARS = (
     "knock_on",
     "link_add",
 )
-WORKSHOP = ("addresses", "record", "levels", "week", "week_new", "place", "place_new")
 OUT = (
     *("vendors", "vendor", "vendor_new", "piece", "job_pieces"),
     *("consignment", "consignment_new", "consignment_sheet"),
     *("goods_in", "goods_in_job", "goods_in_consignment"),
     *("vendor_links", "ring", "orders", "order", "job_ways", "sending"),
+)
+WORKSHOP = (
+    "addresses",
+    "phones",
+    "record",
+    "levels",
+    "week",
+    "week_new",
+    "place",
+    "place_new",
 )
 LEAD = (
     ("Morning sheet", "morning", ("moved", "better_plan", "better_plan_ask")),

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import cast
 
 from django.conf import settings
-from django.contrib.auth import login
 from django.contrib.auth.decorators import login_required
-from django.contrib.auth.views import LoginView, LogoutView
+from django.contrib.auth.views import LogoutView
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
+from builds.access.arrivals import arrive
 from builds.models import Role, User
 
 OWN_PAGE = {
@@ -20,11 +20,6 @@ OWN_PAGE = {
     Role.CUSTOMER: "my_car",
 }
 
-sign_in = LoginView.as_view(
-    template_name="registration/sign_in.html",
-    redirect_authenticated_user=True,
-    extra_context={"demo": settings.DEMO},
-)
 sign_out = LogoutView.as_view()
 
 
@@ -43,5 +38,5 @@ def enter(request: HttpRequest) -> HttpResponse:
     somebody = User.objects.filter(role=who, is_active=True).order_by("pk").first()
     if somebody is None:
         raise Http404
-    login(request, somebody)
+    arrive(request, somebody)
     return redirect("home")

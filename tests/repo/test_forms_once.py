@@ -14,8 +14,8 @@ FILLED_IN = re.compile(
     r"<(?:textarea|select)\b|<input\b(?![^>]*type=\"(?:hidden|submit|button)\")"
     r"|\{\{ ?(?:field|form(?:\.\w+)?) ?\}\}"
 )
-# Nobody is signed in yet, so there is nobody whose form could have come twice.
-STRANGERS = re.compile(r"^(registration|account|mfa|devices|shared)/")
+# Nobody is signed in yet, or django-allauth does the work and sees to it itself.
+STRANGERS = re.compile(r"^(registration|account|mfa|usersessions|shared)/")
 
 
 def whole(name: str) -> str:

@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from builds.access.gates import lead_only
+from builds.access.step_up import asked_again
 from builds.actions import share_links as act
 from builds.forms.share_links import ShareLinkForm
 from builds.models import ShareKind, ShareLink
@@ -17,6 +18,7 @@ NEW = "new_address"  # in the session until it has been shown
 
 
 @lead_only
+@asked_again
 @require_http_methods(["GET", "POST"])
 def addresses(request: HttpRequest) -> HttpResponse:
     form = ShareLinkForm(posted(request), first=request.GET.get("opens", ""))
@@ -31,6 +33,7 @@ def addresses(request: HttpRequest) -> HttpResponse:
 
 
 @lead_only
+@asked_again
 @require_POST
 def address_replace(request: HttpRequest, number: int) -> HttpResponse:
     link = get_object_or_404(ShareLink.objects.open_now(), pk=number)

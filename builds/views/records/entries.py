@@ -8,7 +8,7 @@ from django.views.decorators.http import require_POST
 
 from builds.access.gates import lead_only, load_show
 from builds.actions import shows as act
-from builds.forms.shows import EntryForm, ShowForm
+from builds.forms.shows import EntryForm, ShowEditForm
 from builds.models import Show, ShowEntry
 from builds.selectors.shows import show_page
 from builds.views.records import answers
@@ -19,7 +19,7 @@ def show_show(
     request: HttpRequest,
     show: Show,
     *,
-    form: ShowForm | None = None,
+    form: ShowEditForm | None = None,
     entry: EntryForm | None = None,
 ) -> HttpResponse:
     """Show the page with the form that was sent, if any, and the other fresh."""
@@ -27,7 +27,7 @@ def show_show(
     return answers.show(
         request,
         "show.html",
-        form or ShowForm(now=page.now, initial=ShowForm.facts_of(show)),
+        form or ShowEditForm(now=page.now, initial=ShowEditForm.facts_of(show)),
         wrong=entry,
         page=page,
         entry=entry or EntryForm(builds=page.builds, levels=page.levels),

@@ -11,7 +11,7 @@ from django.views.decorators.http import (
 
 from builds.access.gates import lead_only, load_person
 from builds.actions import people as act
-from builds.forms.people import PersonForm
+from builds.forms.people import PersonEditForm, PersonForm
 from builds.models import Person
 from builds.selectors import people as read
 from builds.views.records.answers import attempt, done, posted, show, turn, who
@@ -41,12 +41,15 @@ def person_new(request: HttpRequest) -> HttpResponse:
 @load_person
 @require_http_methods(["GET", "POST"])
 def person(request: HttpRequest, person: Person) -> HttpResponse:
-    facts = PersonForm.facts_of(person)
-    form = PersonForm(posted(request), calendars=read.calendars(), initial=facts)
+    facts = PersonEditForm.facts_of(person)
+    form = PersonEditForm(posted(request), calendars=read.calendars(), initial=facts)
     if attempt(
         form,
         lambda: act.change_person(
-            by=who(request), person=person, fields=form.fields_of_row()
+            by=who(request),
+            person=person,
+            fields=form.fields_of_row(),
+            version=form.version_seen(),
         ),
     ):
         return done(request, f"{person} is saved.", "person", person.key)

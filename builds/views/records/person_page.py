@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 
-from builds.forms.people import PersonForm, TradeFormSet, trades_form
+from builds.forms.people import PersonEditForm, TradeFormSet, trades_form
 from builds.forms.spans import SpanForm
 from builds.models import Person
 from builds.selectors.people import person_page
@@ -15,17 +15,17 @@ def show_person(
     request: HttpRequest,
     person: Person,
     *,
-    form: PersonForm | None = None,
+    form: PersonEditForm | None = None,
     trades: TradeFormSet | None = None,
     away: SpanForm | None = None,
 ) -> HttpResponse:
     """Show the page with the form that was sent, if any, and the others fresh."""
     page = person_page(person=person)
-    facts = PersonForm.facts_of(person)
+    facts = PersonEditForm.facts_of(person)
     return show(
         request,
         "person.html",
-        form or PersonForm(calendars=page.calendars, initial=facts),
+        form or PersonEditForm(calendars=page.calendars, initial=facts),
         wrong=trades or away,
         page=page,
         trades=trades or trades_form(None, page.trades),

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from builds.access.gates import lead_only, load_place
 from builds.actions import places as act
 from builds.actions.errors import Refused
-from builds.forms.places import PlaceForm
+from builds.forms.places import PlaceEditForm, PlaceForm
 from builds.models import Place
 from builds.selectors.people import calendars
 from builds.selectors.workshop_settings import asked_by
@@ -34,12 +34,15 @@ def place_new(request: HttpRequest) -> HttpResponse:
 @load_place
 @require_http_methods(["GET", "POST"])
 def place(request: HttpRequest, place: Place) -> HttpResponse:
-    facts = PlaceForm.facts_of(place)
-    form = PlaceForm(posted(request), calendars=calendars(), initial=facts)
+    facts = PlaceEditForm.facts_of(place)
+    form = PlaceEditForm(posted(request), calendars=calendars(), initial=facts)
     if attempt(
         form,
         lambda: act.change_place(
-            by=who(request), place=place, fields=form.fields_of_row()
+            by=who(request),
+            place=place,
+            fields=form.fields_of_row(),
+            version=form.version_seen(),
         ),
     ):
         return done(request, f"{place} is saved.", "place", place.key)

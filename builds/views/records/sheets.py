@@ -15,10 +15,9 @@ from builds.access.gates import lead_only
 from builds.actions.errors import Refused
 from builds.actions.sheets import hand_in_sheet, say_sheet
 from builds.demo.sheet import template_tables
-from builds.forms.sheet_plan import sheets_of, table_at
 from builds.forms.sheet_preview import SHOWN, preview, take_in
-from builds.forms.sheets import SaidForm, SheetFileForm
-from builds.models import Build, SheetFile
+from builds.forms.sheets import SheetFileForm, said_forms
+from builds.models import SheetFile
 from builds.selectors.exchange import exchange_page
 from builds.selectors.sheets import sheet_table, sheet_tables
 from builds.views.once import not_done
@@ -51,23 +50,16 @@ def move_in(request: HttpRequest) -> HttpResponse:
 def sheet(request: HttpRequest, number: int) -> HttpResponse:
     file = _own(request, number)
     data = request.POST if request.method == "POST" else None
-    cars = list(Build.objects.all())
-    forms = [
-        SaidForm(data, at=at, table=table_at(file, at), said=said, cars=cars)
-        for at, said in enumerate(sheets_of(file))
-    ]
+    forms = said_forms(file, data)
     if data is not None and all(form.is_valid() for form in forms):
-        said = {str(at): form.words() for at, form in enumerate(forms)}
         try:
-            say_sheet(file=file, said=said)
+            say_sheet(file=file, said={str(f.at): f.words() for f in forms})
         except Refused as refused:
             messages.error(request, refused.words)
         return redirect("sheet", file.pk)
-    looked = preview(by=who(request), file=file) if file.taken_at is None else None
-    page = {"file": file, "forms": forms, "looked": looked, "shown": SHOWN}
-    wrong = data is not None
-    page["wrong"] = wrong
-    status = 422 if wrong else 200
+    page = {"file": file, "forms": forms, "shown": SHOWN, "wrong": data is not None}
+    page["looked"] = preview(by=who(request), file=file) if not file.taken_at else None
+    status = 200 if data is None else 422
     return render(request, "records/sheet.html", page, status=status)
 
 

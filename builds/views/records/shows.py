@@ -11,7 +11,7 @@ from django.views.decorators.http import (
 
 from builds.access.gates import lead_only, load_show
 from builds.actions import shows as act
-from builds.forms.shows import ShowForm
+from builds.forms.shows import ShowEditForm, ShowForm
 from builds.models import Show
 from builds.selectors import shows as read
 from builds.selectors.vendors import now
@@ -42,11 +42,15 @@ def show_new(request: HttpRequest) -> HttpResponse:
 @load_show
 @require_http_methods(["GET", "POST"])
 def show_edit(request: HttpRequest, show: Show) -> HttpResponse:
-    form = ShowForm(posted(request), now=now(), initial=ShowForm.facts_of(show))
+    facts = ShowEditForm.facts_of(show)
+    form = ShowEditForm(posted(request), now=now(), initial=facts)
     if attempt(
         form,
         lambda: act.change_show(
-            by=who(request), show=show, fields=form.fields_of_row()
+            by=who(request),
+            show=show,
+            fields=form.fields_of_row(),
+            version=form.version_seen(),
         ),
     ):
         return done(request, f"{show} is saved.", "show", show.key)

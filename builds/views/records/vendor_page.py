@@ -9,7 +9,7 @@ from django.views.decorators.http import require_POST
 from builds.access.gates import lead_only, load_vendor
 from builds.actions import vendors as act
 from builds.forms.spans import SpanForm
-from builds.forms.vendors import VendorForm
+from builds.forms.vendors import VendorEditForm
 from builds.models import Vendor, VendorClosure
 from builds.planning.habits import habit_of
 from builds.selectors import vendors as read
@@ -25,17 +25,17 @@ from builds.views.records.answers import (
 )
 
 
-def vendor_form(vendor: Vendor, data: QueryDict | None = None) -> VendorForm:
+def vendor_form(vendor: Vendor, data: QueryDict | None = None) -> VendorEditForm:
     """Give the form of a vendor's facts."""
-    facts = VendorForm.facts_of(vendor)
-    return VendorForm(data, calendars=calendars(), now=read.now(), initial=facts)
+    facts = VendorEditForm.facts_of(vendor)
+    return VendorEditForm(data, calendars=calendars(), now=read.now(), initial=facts)
 
 
 def show_vendor(
     request: HttpRequest,
     vendor: Vendor,
     *,
-    form: VendorForm | None = None,
+    form: VendorEditForm | None = None,
     shut: SpanForm | None = None,
 ) -> HttpResponse:
     """Show the page with the form that was sent, if any, and the other fresh."""

@@ -45,7 +45,10 @@ def vendor(request: HttpRequest, vendor: Vendor) -> HttpResponse:
     if attempt(
         form,
         lambda: act.change_vendor(
-            by=who(request), vendor=vendor, fields=form.fields_of_row()
+            by=who(request),
+            vendor=vendor,
+            fields=form.fields_of_row(),
+            version=form.version_seen(),
         ),
     ):
         return done(request, f"{vendor} is saved.", "vendor", vendor.key)

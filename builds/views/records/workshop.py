@@ -22,7 +22,11 @@ def workshop(request: HttpRequest) -> HttpResponse:
     form = WorkshopForm(posted(request), now=page.shop.clock(), initial=facts)
     if attempt(
         form,
-        lambda: change_workshop(by=who(request), fields=form.fields_of_row()),
+        lambda: change_workshop(
+            by=who(request),
+            fields=form.fields_of_row(),
+            version=form.version_seen(),
+        ),
     ):
         return done(request, "The workshop’s settings are saved.", "workshop")
     return show(request, "workshop.html", form, page=page)

@@ -22,6 +22,7 @@ from builds.models import (
     Event,
     Kind,
     LinkKind,
+    PairedPhone,
     PieceMove,
     ShareKind,
     SheetFile,
@@ -74,6 +75,7 @@ def world(lena, tom, carla, otto, car, other_car, settings, tmp_path):
         "sheet": handed_in.pk,
         "address_replace": address_of_car.pk,
         "address_revoke": address_of_car.pk,
+        "phone_end": PairedPhone.objects.create(user=tom, digest="x").pk,
         "sheet_take": handed_in.pk,
         "link_remove": weld.links.create(before=first, kind=LinkKind.WITH).pk,
         "days_away_remove": tom.person.away.create(
@@ -130,6 +132,7 @@ def world(lena, tom, carla, otto, car, other_car, settings, tmp_path):
         "token": "guessed",
         "piece_key": "iron",
         "consignment_key": "tin",
+        "pk": 1,
     }
     return keys, numbers
 

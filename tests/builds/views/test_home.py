@@ -24,14 +24,14 @@ def test_a_stranger_is_asked_to_sign_in(client):
 def test_signing_in_and_out(client, lena):
     lena.set_password("a long enough password")
     lena.save()
-    entry = {"username": "lena", "password": "a long enough password"}
+    entry = {"login": "lena", "password": "a long enough password"}
     assert client.post(reverse("sign_in"), entry)["Location"] == "/"
     assert client.post(reverse("sign_out")).status_code == 302
     assert_needs_login(client.get("/"))
 
 
 def test_a_wrong_password_keeps_the_name_and_says_so(client, lena):
-    page = client.post(reverse("sign_in"), {"username": "lena", "password": "no"})
+    page = client.post(reverse("sign_in"), {"login": "lena", "password": "no"})
     text = page.content.decode()
     assert 'value="lena"' in text
     assert "data-take-focus" in text

@@ -7,7 +7,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from builds.models import Event
+from builds.models import Event, SheetFile
 from builds.views.records.urls import urlpatterns
 from tests.assertions import assert_forbidden, assert_needs_login
 from tests.factories.job import JobFactory
@@ -25,11 +25,13 @@ KEYS = {
     "calendar_key": "evenings",
     "place_key": "booth",
     "number": 1,
+    "name": "jobs.csv",
 }
 ONLY_POST = {
     "car_leave_out", "car_restore", "job_places", "link_remove", "person_trades",
     "days_away_add", "days_away_remove", "person_leave_out", "person_restore",
     "closure_add", "closure_remove", "vendor_leave_out", "vendor_restore",
+    "sheet_take", "address_replace", "address_revoke",
     "entry_add", "entry_withdraw", "show_cancel", "show_restore",
     "week_usual", "week_remove", "place_remove",
 }  # fmt: skip
@@ -37,7 +39,8 @@ NAMES = [pattern.name for pattern in urlpatterns]
 
 
 @pytest.fixture
-def records(car, tom):
+def records(car, tom, lena):
+    SheetFile.objects.create(pk=1, by=lena, name="a", tables=[["a", [["Job"]], []]])
     JobFactory(key="weld", build=car)
     VendorFactory(key="plater")
     ShowFactory(key="summer")

@@ -1,0 +1,1 @@
+"""Signing in, second factors, and where one is signed in."""
