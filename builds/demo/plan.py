@@ -6,6 +6,7 @@ from typing import Any
 
 from builds.demo import q109, q114, q116, q118, q121
 from builds.demo.car import jobs_of
+from builds.demo.outside import with_more
 from builds.demo.people import calendars, people, places
 from builds.demo.vendors import vendor_calendars, vendors
 
@@ -72,6 +73,6 @@ def demo_plan() -> dict[str, Any]:
         "levels": ["on the stand", "running", "road-ready", "complete"],
         "builds": [dict(car.BUILD) for car in CARS],
         "shows": shows(),
-        "jobs": [job for car in CARS for job in jobs_of(car.CAR)],
+        "jobs": with_more(job for car in CARS for job in jobs_of(car.CAR)),
         "consignments": consignments(),
     }

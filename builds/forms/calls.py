@@ -72,6 +72,8 @@ class CallForm(RecordForm):
 class ReplyForm(CallForm):
     """What a vendor puts in by their own link."""
 
+    field_order = ("promised", "said", "speaker")
+
     asked = could_start = None  # type: ignore[assignment]
     said = LinesField(
         label="A word with it", required=False, widget=forms.Textarea(attrs={"rows": 2})

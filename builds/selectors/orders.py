@@ -51,7 +51,8 @@ def order_words(job: Job) -> str:
     if job.state == State.DONE:
         return "In"
     if job.sent is None:
-        return "To order"
+        under_way = job.state == State.UNDER_WAY
+        return "Ordered, day not noted" if under_way else "To order"
     said = []
     if job.pieces and job.pieces_back:
         said.append(f"short, {job.pieces_back} of {job.pieces} in")
