@@ -9,7 +9,7 @@ from django.core.cache import cache
 import scheduling
 from builds.models import Vendor
 from builds.planning.engine import digest, effort
-from builds.planning.following import plan_followed
+from builds.planning.following import plan_followed, told_so
 from builds.planning.problem import build_plan
 
 SAMPLES = 1_000
@@ -35,8 +35,9 @@ def advice_on(jobs: tuple[str, ...], *, wanted: float) -> Facts:
         raise scheduling.PlanError(faults)
     tries = effort(plan)
     schedules, samples = tries["schedules"], min(tries["samples"], SAMPLES)
-    options = {"schedules": schedules, "samples": samples, "wanted": wanted}
-    name = "sending-" + digest(plan, options | {"jobs": jobs})
+    asked = {"schedules": schedules, "samples": samples, "wanted": wanted}
+    options = {**asked, "jobs": jobs, "followed": told_so()}
+    name = "sending-" + digest(plan, options)
     kept: Facts | None = cache.get(name)
     if kept is None:
         found = scheduling.advise(

@@ -9,6 +9,7 @@ from django.core.cache import cache
 import scheduling
 from builds.models import Job, Way
 from builds.planning.engine import digest, effort
+from builds.planning.following import told_so
 from builds.planning.preview import preview
 from builds.planning.problem import build_plan
 
@@ -24,7 +25,9 @@ def odds_of_ways(job: Job) -> dict[str, Facts]:
     what differs is the way.
     """
     plan = build_plan()
-    name = "ways-" + digest(plan, {**effort(plan), "job": job.key})
+    name = "ways-" + digest(
+        plan, {**effort(plan), "job": job.key, "followed": told_so()}
+    )
     kept: dict[str, Facts] | None = cache.get(name)
     if kept is None:
         kept = {way.key: _shows(job, way) for way in job.ways.all()}

@@ -10,7 +10,7 @@ from django.db.models import Q, QuerySet
 from django.urls import reverse
 
 from builds.charts import wording
-from builds.models import Job, Kind, Promise, State, VendorReply, Workshop
+from builds.models import Job, Kind, Promise, State, Vendor, VendorReply, Workshop
 from builds.selectors.answers import Facts, newest
 from builds.selectors.chase_words import counts_differ, questions
 from builds.selectors.morning_lines import car_of, title_of
@@ -114,6 +114,11 @@ def chase_lines() -> tuple[ChaseLine, ...]:
         )
     )
     return tuple(found)
+
+
+def chase_of(vendor: Vendor) -> tuple[ChaseLine, ...]:
+    """Give the lines about one vendor."""
+    return tuple(one for one in chase_lines() if one.vendor == vendor.key)
 
 
 def open_replies() -> tuple[VendorReply, ...]:

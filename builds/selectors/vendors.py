@@ -108,7 +108,9 @@ def say_habit(returns: Sequence[PastReturn]) -> str:
         return "no returns yet"
     if len(returns) < FEWEST_RETURNS:
         return f"{len(returns)} returned so far, too few to tell"
-    ratio = median(one.actual_days / one.quoted_days for one in returns)
+    ratio = median(
+        (one.actual_days - one.waited_days) / one.quoted_days for one in returns
+    )
     if 0.95 <= ratio <= 1.05:
         return f"usually as quoted, {len(returns)} returns"
     return f"usually {ratio:.1f} times the quote, {len(returns)} returns"

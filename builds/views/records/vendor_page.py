@@ -13,6 +13,7 @@ from builds.forms.vendors import VendorEditForm
 from builds.models import Vendor, VendorClosure
 from builds.planning.habits import habit_of
 from builds.selectors import vendors as read
+from builds.selectors.chase import chase_of
 from builds.selectors.people import calendars
 from builds.views.records.answers import (
     attempt,
@@ -47,6 +48,7 @@ def show_vendor(
         page=read.vendor_page(vendor=vendor),
         shut=shut or SpanForm(prefix="shut"),
         habit=habit_of(vendor),
+        chase=chase_of(vendor),
     )
 
 

@@ -157,3 +157,12 @@ def test_the_list_asks_no_more_for_more_calls(
         out(f"more-{number}", "2027-01-08")
     with django_assert_max_num_queries(16):
         lead_client.get(RING)
+
+
+def test_the_page_of_a_vendor_says_what_to_ring_about(lead_client, out):
+    out("late", "2027-01-08")
+    OutsideJobFactory(title="elsewhere", promised="2027-01-08", **OUT)
+    text = words_of(lead_client.get(reverse("vendor", args=["plater"])))
+    part = text.split("To ring about")[1].split("With them now")[0]
+    assert "Promised Fri 8 Jan, 3 days over." in part
+    assert "elsewhere" not in part
