@@ -49,7 +49,7 @@ def vendor_days(vendor_key: str, first: date, last: date) -> float:
 def waited_days(job: Job) -> float:
     """Give the vendor's working days a job lay there before they could start.
 
-    They can start on the day they said, or else on the first slot day from when it left.
+    They can start on the day they said, or else on the first slot day since it left.
     """
     start = job.could_start or _slot_day(job)
     if job.vendor is None or job.sent is None or start is None:

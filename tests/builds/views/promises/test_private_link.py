@@ -3,7 +3,7 @@ is kept), 14.2.1 (no secret in the address of a page), 2.4.1 (limits)."""
 
 import base64
 import re
-from datetime import date, timedelta
+from datetime import timedelta
 
 import pytest
 from django.test import Client
@@ -11,53 +11,18 @@ from django.urls import reverse
 from django.utils import timezone
 
 from builds.actions.vendor_links import make_link, replace_link, revoke_link
-from builds.models import Event, Job, Knocks, Promise, VendorLink, VendorReply
+from builds.models import Event, Knocks, Promise, VendorLink
 from builds.views.promises.private import COOKIE, LOOKS, MISSES
 from tests.assertions import assert_one_event
 from tests.builds.views.records.pages import words_of
-from tests.factories.job import OutsideJobFactory
 from tests.factories.vendor import VendorFactory
 
 OUT = {"state": "under way", "started": "2027-01-04T08:00", "sent": "2027-01-04"}
 PAGE = reverse("private_page")
 
 
-@pytest.fixture
-def plater(shop):
-    return VendorFactory(
-        key="plater", name="Brindle", note="Slow payer", minimum_charge=120
-    )
-
-
-@pytest.fixture
-def ours(car, other_car, plater):
-    painter = VendorFactory(key="painter", name="Larkhollow")
-    OutsideJobFactory(
-        key="bumpers", title="Bumpers", build=car, vendor=plater, pieces=14,
-        promised="2027-01-29", note="Do not let Carla know", value=900, **OUT,
-    )  # fmt: skip
-    OutsideJobFactory(
-        key="shell", title="Shell in primer", build=other_car, vendor=painter, **OUT
-    )
-    OutsideJobFactory(key="later", title="Grille bars", build=car, vendor=plater)
-
-
-@pytest.fixture
-def link(lena, plater):
-    return make_link(by=lena, vendor=plater)
-
-
 def door(token):
     return reverse("private_door", args=[token])
-
-
-@pytest.fixture
-def theirs(ours, link):
-    """A vendor who has opened the link."""
-    client = Client()
-    answer = client.get(door(link[1]))
-    assert answer["Location"] == PAGE
-    return client
 
 
 def test_the_token_is_256_bits_and_only_its_hash_is_kept(link):
@@ -160,73 +125,6 @@ def test_one_link_is_looked_at_so_often_a_minute(theirs):
     for _ in range(LOOKS - 1):  # opening it was one look
         assert theirs.get(PAGE).status_code == 200
     assert theirs.get(PAGE).status_code == 429
-
-
-def put_in(client, key="bumpers", **typed):
-    return client.post(reverse("private_date", args=[key]), typed, follow=True)
-
-
-def test_what_they_put_in_waits_for_the_lead(theirs, lead_client):
-    answer = put_in(theirs, promised="3 feb", said="Bath was down", speaker="Joan")
-    text = words_of(answer)
-    assert "The workshop sees it and will confirm." in text
-    assert "You put in Wed 3 Feb 2027." in text
-    assert Job.objects.get(key="bumpers").promised == date(2027, 1, 29)
-    page = words_of(lead_client.get(reverse("ring")))
-    assert "Dates vendors put in" in page
-    assert "Joan" in page
-    assert "“Bath was down”" in page
-
-
-def test_the_lead_takes_it_once(theirs, lead_client):
-    put_in(theirs, promised="3 feb", speaker="Joan")
-    accept = reverse("reply_accept", args=[VendorReply.objects.get().pk])
-    with assert_one_event("recorded promise"):
-        lead_client.post(accept)
-    assert Job.objects.get(key="bumpers").promised == date(2027, 2, 3)
-    assert Promise.objects.get().speaker == "Joan"
-    again = words_of(lead_client.post(accept, follow=True))
-    assert "has been decided on already" in again
-    assert Promise.objects.count() == 1
-
-
-def test_the_lead_refuses_it_and_the_date_stands(theirs, lead_client):
-    put_in(theirs, promised="3 feb")
-    refuse = reverse("reply_refuse", args=[VendorReply.objects.get().pk])
-    with assert_one_event("refused date"):
-        lead_client.post(refuse)
-    assert Job.objects.get(key="bumpers").promised == date(2027, 1, 29)
-    assert "Dates vendors put in" not in words_of(lead_client.get(reverse("ring")))
-
-
-def test_a_newer_date_replaces_the_one_that_waits(theirs):
-    put_in(theirs, promised="3 feb")
-    put_in(theirs, promised="any day now")
-    states = VendorReply.objects.values_list("date", "state")
-    assert list(states) == [(date(2027, 2, 3), "replaced"), (None, "open")]
-
-
-def test_the_date_that_stands_is_confirmed_by_one_button(theirs):
-    text = words_of(theirs.get(PAGE))
-    assert 'name="promised" value="2027-01-29"' in text
-    put_in(theirs, promised="2027-01-29")
-    assert VendorReply.objects.get().date == date(2027, 1, 29)
-
-
-@pytest.mark.parametrize("key", ["shell", "later", "nowhere"])
-def test_nothing_is_put_in_for_what_is_not_with_them(theirs, key):
-    assert put_in(theirs, key, promised="3 feb").status_code == 404
-    assert not VendorReply.objects.exists()
-
-
-def test_nothing_at_all_is_refused_in_words(theirs):
-    answer = put_in(theirs)
-    assert answer.status_code == 422
-    assert "Write the day, or what they said instead." in words_of(answer)
-
-
-def test_a_stranger_cannot_put_in_a_date(ours):
-    assert put_in(Client(), promised="3 feb").status_code == 404
 
 
 # The lead's side
