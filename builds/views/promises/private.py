@@ -32,7 +32,9 @@ PATH = "/v/"
 MISSES, MISS_TIME = 20, timedelta(minutes=10)
 LOOKS, LOOK_TIME = 60, timedelta(minutes=1)
 QUIET = {
-    "Referrer-Policy": "no-referrer",
+    # Not "no-referrer": browsers would then send forms from nowhere ("Origin: null"),
+    # which is refused. The page's own address holds no secret; the door's says nothing.
+    "Referrer-Policy": "same-origin",
     "X-Robots-Tag": "noindex, nofollow, noarchive",
     "Cache-Control": "no-store",
 }
@@ -47,7 +49,7 @@ def _quiet(view: View) -> View:
     def quiet(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         answer = view(request, *args, **kwargs)
         for name, value in QUIET.items():
-            answer[name] = value
+            answer.headers.setdefault(name, value)
         return answer
 
     return quiet
@@ -74,7 +76,7 @@ def private_door(request: HttpRequest, token: str) -> HttpResponse:
     if not isinstance(link, VendorLink):
         return link
     note_opening(link)
-    answer = redirect("private_page")
+    answer = _secret(redirect("private_page"))
     answer.set_cookie(
         COOKIE,
         token,
@@ -171,8 +173,14 @@ def _show(
 
 
 def _nothing(request: HttpRequest) -> HttpResponse:
-    return render(request, "promises/private_gone.html", status=404)
+    return _secret(render(request, "promises/private_gone.html", status=404))
 
 
 def _too_often(request: HttpRequest) -> HttpResponse:
-    return render(request, "promises/private_later.html", status=429)
+    return _secret(render(request, "promises/private_later.html", status=429))
+
+
+def _secret(answer: HttpResponse) -> HttpResponse:
+    """Let nobody be told the address it was answered at: there may be a token in it."""
+    answer["Referrer-Policy"] = "no-referrer"
+    return answer
