@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -61,19 +62,26 @@ def out_page() -> OutAndBack:
     return OutAndBack(
         today=today,
         out=things_out(today),
-        batches=tuple(_batch(one) for one in being_made_up()),
+        batches=_batches(),
         ready=going_the_same_way(),
         missing=tuple(missing.select_related("job__build")),
     )
 
 
-def _batch(row: Consignment) -> Batch:
+def _batches() -> tuple[Batch, ...]:
+    rows = list(being_made_up())
+    jobs = {load.job_id: load.job for row in rows for load in row.loads.all()}
+    judged = to_go_of(jobs)  # at one stroke: it looks at every link of the plan
+    return tuple(_batch(row, judged) for row in rows)
+
+
+def _batch(row: Consignment, judged: Mapping[int, ToGo]) -> Batch:
     jobs = {load.job_id: load.job for load in row.loads.all()}
     return Batch(
         key=row.key,
         name=str(row),
         vendor=str(row.vendor),
         leaves=row.leaves,
-        lines=tuple(to_go_of(jobs).values()),
+        lines=tuple(judged[pk] for pk in jobs),
         pieces=sum(one.pieces or 0 for one in jobs.values()),
     )

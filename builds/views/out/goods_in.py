@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access.gates import load_consignment, load_job, staff_only
@@ -22,8 +22,10 @@ from builds.selectors.goods_in import (
     jobs_to_count,
     to_count_in,
 )
+from builds.selectors.last_act import last_act
 from builds.views.out.consignment_acts import undo_of
-from builds.views.records.answers import posted, reasons, who
+from builds.views.records.answers import done, posted, reasons, who
+from builds.views.records.answers import undo_of as undo_of_job
 
 SIGN = "Sign and book in"
 LOOK = "Look at this before you sign. If it is so, sign below."
@@ -40,14 +42,16 @@ def goods_in(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def goods_in_job(request: HttpRequest, job: Job) -> HttpResponse:
     sheet = Sheet(request, [job_to_count(job)])
+    seen = last_act(job)
     if sheet.may_sign():
         try:
             take_in(by=who(request), ret=sheet.forms[0].ret(), signature=sheet.signed())
         except Refused as refused:
             sheet.refused = reasons(refused)
         else:
-            messages.success(request, f"“{job}” is counted in.")
-            return redirect("goods_in")
+            back = "job_undo" if is_lead(request.user) else "bench_undo"
+            undo = undo_of_job(back, who(request), job, seen)
+            return done(request, f"“{job}” is counted in.", "goods_in", undo=undo)
     return sheet.show(str(job))
 
 
@@ -72,10 +76,8 @@ def goods_in_consignment(
         else:
             words = f"“{row}” is counted in."
             if not is_lead(request.user):
-                messages.success(request, words)
-                return redirect("goods_in")
-            messages.success(request, words, extra_tags=f"undo:{undo_of(row)}")
-            return redirect("consignment", row.key)
+                return done(request, words, "goods_in")
+            return done(request, words, "consignment", row.key, undo=undo_of(row))
     return sheet.show(str(consignment))
 
 
@@ -122,7 +124,7 @@ class Sheet:
             seen: int = WholeField(most=2**31 - 1).clean(
                 self.request.POST.get("version", "")
             )
-        except Exception:
+        except ValidationError:
             return 0
         return seen
 

@@ -11,14 +11,17 @@ from builds.actions import (
     decisions,
     diary,
     exchange,
+    goods_in,
     hands,
     levels,
     people,
+    pieces,
     places,
     shows,
     vendors,
     workshop,
 )
+from builds.actions.counting import Counted, Return
 from builds.models import (
     DaysAway,
     Event,
@@ -32,6 +35,7 @@ from builds.models import (
 from builds.planning.exchange import export_plan
 from tests.assertions import assert_refused
 from tests.factories.job import JobFactory, OutsideJobFactory
+from tests.factories.piece import PieceFactory
 from tests.factories.place import PlaceFactory
 from tests.factories.show import ShowFactory
 from tests.factories.vendor import VendorFactory
@@ -55,6 +59,12 @@ def _closure():
 
 def _question(car, **facts):
     return JobFactory(build=car, kind=Kind.DECISION, **facts)
+
+
+def _piece(car, state="here"):
+    sent = {"sent": "2027-01-04", "state": "under way", "started": "2027-01-04T08:00"}
+    job = OutsideJobFactory(build=car, pieces=1, **(sent if state == "out" else {}))
+    return PieceFactory(key="iron", job=job, state=state)
 
 
 def _consignment(lena, car):
@@ -126,6 +136,18 @@ ACTIONS = {
     ),
     "posted update": lambda by, car, tom: diary.post_update(
         by=by, build=car, words="In primer."
+    ),
+    "listed piece": lambda by, car, tom: pieces.list_piece(
+        by=by, job=OutsideJobFactory(build=car), name="Gear gate"
+    ),
+    "moved piece": lambda by, car, tom: pieces.move_piece(
+        by=by, piece=_piece(car), holder="Nkechi", place="panel bay"
+    ),
+    "struck piece": lambda by, car, tom: pieces.strike_piece(by=by, piece=_piece(car)),
+    "counted in": lambda by, car, tom: goods_in.take_in(
+        by=by,
+        ret=Return(_piece(car, state="out").job, {"iron": Counted(good=1)}),
+        signature=goods_in.Signature("Petra"),
     ),
     "created consignment": lambda by, car, tom: _consignment(by, car),
     "changed workshop": lambda by, car, tom: workshop.change_workshop(

@@ -29,6 +29,8 @@ def test_all_of_it_is_signed_for_at_once(press, technician_client, away):
     status, page = press("goods_in_job", away.key, client=technician_client, **facts)
     assert status == 302
     assert "“Trim” is counted in." in page
+    event = Event.objects.get()
+    assert f"/bench/trim/undo/{event.pk}/" in page
     away.refresh_from_db()
     assert (away.pieces_back, away.state) == (14, "under way")
     assert Piece.objects.get().place == "rack 3"
