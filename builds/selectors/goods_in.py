@@ -17,6 +17,7 @@ from builds.selectors.pieces_out import (
     STILL_OUT,
     OutLine,
     holder_of,
+    say_mismatch,
     things_out,
 )
 
@@ -44,6 +45,7 @@ class JobToCount:
     holder: str
     lines: tuple[CountLine, ...]
     waiting: tuple[tuple[str, str], ...]
+    mismatch: str
 
     @property
     def out(self) -> int | None:
@@ -82,7 +84,9 @@ def job_to_count(job: Job) -> JobToCount:
     links = job.links_on.filter(job__state=State.OPEN, job__sent=None)
     links = links.exclude(kind=LinkKind.BY).select_related("job")
     waiting = {link.job.key: str(link.job) for link in links}
-    return JobToCount(job, holder_of(job), lines, tuple(waiting.items()))
+    return JobToCount(
+        job, holder_of(job), lines, tuple(waiting.items()), say_mismatch(job)
+    )
 
 
 def jobs_to_count(consignment: Consignment) -> tuple[JobToCount, ...]:

@@ -45,6 +45,19 @@ def make_up(visitor):
     assert page.get_by_text("55 pieces of 2 cars.").is_visible()
 
 
+def plan_the_next_step(visitor):
+    """Something that waits for the rails alone, so that their coming frees it."""
+    page = visitor.page
+    visitor.open("/cars/q121/jobs/new/")
+    page.get_by_label("What is to be done").fill("Rails sorted into kits")
+    page.get_by_label("What it most likely takes").fill("2h")
+    page.get_by_role("button", name="Add the job").click()
+    page.wait_for_url("**/jobs/rails-sorted-into-kits/**")
+    visitor.open("/jobs/rails-sorted-into-kits/first/?q=Carpet rails")
+    page.get_by_role("button", name="Carpet rails").click()
+    page.get_by_text("comes first now").wait_for()
+
+
 def print_labels(visitor):
     """A label for each line of the list, with its code; on paper, without buttons."""
     page = visitor.page
@@ -99,6 +112,7 @@ def test_the_whole_way_of_a_consignment(visit):
     page = lead.page
     page.set_default_timeout(PATIENCE)
     make_up(lead)
+    plan_the_next_step(lead)
     print_labels(lead)
     send(lead)
     promise(lead, "q109-x04", "20 jan", "Eight days, says the foreman")
@@ -116,6 +130,7 @@ def test_the_whole_way_of_a_consignment(visit):
     came = page.locator("#came-of-it")
     words = came.inner_text()
     assert "Now these can be got on with" in words
+    assert "Rails sorted into kits" in words
     for show in ("Fennimore Hall Motor Gathering", "Saltmere Harbour"):
         assert re.search(rf"{show}[^\n]*\s+\d+ in 100 before, now", words)
     lead.open("/out/")
