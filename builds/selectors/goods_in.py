@@ -17,6 +17,7 @@ from builds.selectors.pieces_out import (
     STILL_OUT,
     OutLine,
     holder_of,
+    out_jobs,
     say_mismatch,
     things_out,
 )
@@ -87,6 +88,12 @@ def job_to_count(job: Job) -> JobToCount:
     return JobToCount(
         job, holder_of(job), lines, tuple(waiting.items()), say_mismatch(job)
     )
+
+
+def one_to_count(job: Job) -> tuple[JobToCount, ...]:
+    """Give one job's lines, or nothing if it is not out."""
+    row = out_jobs().filter(pk=job.pk).first()
+    return (job_to_count(row),) if row else ()
 
 
 def jobs_to_count(consignment: Consignment) -> tuple[JobToCount, ...]:

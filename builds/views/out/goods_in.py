@@ -18,8 +18,8 @@ from builds.forms.goods_in import JobCountForm, SignatureForm, word_for
 from builds.models import Consignment, Job
 from builds.selectors.goods_in import (
     JobToCount,
-    job_to_count,
     jobs_to_count,
+    one_to_count,
     to_count_in,
 )
 from builds.selectors.last_act import last_act
@@ -41,7 +41,7 @@ def goods_in(request: HttpRequest) -> HttpResponse:
 @load_job
 @require_http_methods(["GET", "HEAD", "POST"])
 def goods_in_job(request: HttpRequest, job: Job) -> HttpResponse:
-    sheet = Sheet(request, [job_to_count(job)])
+    sheet = Sheet(request, one_to_count(job))
     seen = last_act(job)
     if sheet.may_sign():
         try:
@@ -107,7 +107,7 @@ class Sheet:
 
     def may_sign(self) -> bool:
         """Say whether all is sound, and every difference was on the page before."""
-        if self.request.method != "POST":
+        if self.request.method != "POST" or not self.forms:
             return False
         sound = [form.is_valid() for form in (*self.forms, self.signature)]
         if not all(sound):

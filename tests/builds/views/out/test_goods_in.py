@@ -82,6 +82,13 @@ def test_a_technician_counts_but_does_not_accept(press, technician_client, away)
     assert Job.objects.get(key="trim").state == "under way"
 
 
+def test_what_is_not_out_cannot_be_counted_in(look, press, pedals):
+    assert "Nothing of it is out now." in look("goods_in_job", pedals.key)
+    status, _ = press("goods_in_job", pedals.key, **counted(pedals, good_0="7"))
+    assert status == 422
+    assert not Event.objects.exists()
+
+
 def test_without_a_name_nothing_is_signed(press, away):
     facts = counted(away, good_0="14") | {"signed": ""}
     assert press("goods_in_job", away.key, **facts)[0] == 422
