@@ -20,12 +20,14 @@ from django.http import HttpRequest, HttpResponse
 from django.template.loader import render_to_string
 
 from builds.upkeep import request_ids
+from builds.upkeep.health import room_left
 from builds.views.error_words import FULL, STALE, WORDS, Words
 
 log = logging.getLogger(__name__)
 
 TOO_BIG = (RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent)
 AWAY = (OperationalError, InterfaceError)
+LEAST_MB = 2
 RETRY = {429: "60", 503: "30"}
 
 
@@ -59,9 +61,14 @@ def not_found(_request: HttpRequest, exception: Exception) -> HttpResponse:
 def server_error(_request: HttpRequest) -> HttpResponse:
     """Tell a database that is away or full from a fault of ours."""
     fault = sys.exc_info()[1]
-    if isinstance(fault, DatabaseError) and "full" in str(fault):
+    if isinstance(fault, DatabaseError) and _is_full(fault):
         return error_page(503, FULL)
     return error_page(503 if isinstance(fault, AWAY) else 500)
+
+
+def _is_full(fault: DatabaseError) -> bool:
+    """Say whether it is for want of room; SQLite calls it an I/O error, too."""
+    return "full" in str(fault) or room_left() < LEAST_MB
 
 
 class BarePageMiddleware:
