@@ -14,7 +14,7 @@ def make_cache(apps, schema_editor):
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0035_sheet_file'),
+        ('builds', '0008_sheet_file'),
     ]
 
     operations = [

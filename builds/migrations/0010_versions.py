@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0036_share_links'),
+        ('builds', '0009_share_links'),
     ]
 
     operations = [

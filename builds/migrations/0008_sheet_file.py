@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0025_life_sign'),
+        ('builds', '0007_life_sign'),
     ]
 
     operations = [

@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0015_orders_ways_private_links'),
+        ('builds', '0006_orders_ways_private_links'),
     ]
 
     operations = [

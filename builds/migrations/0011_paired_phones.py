@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0037_versions'),
+        ('builds', '0010_versions'),
     ]
 
     operations = [
