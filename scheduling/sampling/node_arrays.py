@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from scheduling.clock_tables import ClockTables
 from scheduling.flow import Flow
 from scheduling.network import Network, Node, slot_vendor
+from scheduling.sampling.choices import choices, leads, people_of
 from scheduling.sampling.clock_arrays import ClockArrays, arrays_of
 from scheduling.sampling.node_records import (
     ARC,
@@ -24,14 +25,12 @@ from scheduling.sampling.node_records import (
     HOURS,
     NODE,
     NOTHING,
-    PERSON,
     PROMISED,
     UNBROKEN,
     USE,
     WORK,
     NodeArrays,
 )
-from scheduling.shared_plan import pace_of
 from scheduling.timeline import TINY
 from scheduling.work import Work
 
@@ -66,15 +65,6 @@ class _Clocks:
         return self._number[id(clock)]
 
 
-def leads(held: tuple[str, ...]) -> int:
-    """Return 1 where the first held name is a person, whose hours set the pace."""
-    return 1 if held and _is_person(held[0]) else 0
-
-
-def _is_person(name: str) -> bool:
-    return name.startswith(PERSON)
-
-
 def node_arrays(
     network: Network, flow: Flow, clocks: Sequence[ClockTables]
 ) -> tuple[NodeArrays, ClockArrays]:
@@ -107,26 +97,6 @@ def node_arrays(
         made.known.number(network.clocks.shop()),
     )
     return arrays, arrays_of(made.known.found)
-
-
-def people_of(flow: Flow) -> dict[str, int]:
-    """Return the number of everyone whom some node may hold."""
-    every = {one for number in flow.order for one in flow.names(number)}
-    return {name: n for n, name in enumerate(sorted(filter(_is_person, every)))}
-
-
-def choices(network: Network, flow: Flow, n: int) -> list[tuple[str, float]]:
-    """Return who may do a node, the plan's choice first, and their pace to his."""
-    held = flow.holds[n]
-    if not flow.hands[n]:
-        return [(one, 1.0) for one in held[: leads(held)]]
-    work = network.nodes[n].work
-    paces = [
-        pace_of(network, work, (one.removeprefix(PERSON),)) for one in flow.hands[n]
-    ]
-    return [
-        (one, pace / paces[0]) for one, pace in zip(flow.hands[n], paces, strict=True)
-    ]
 
 
 class _Maker:
