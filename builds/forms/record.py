@@ -128,14 +128,15 @@ class VersionedForm(RecordForm):
         self.data[self.add_prefix("version")] = conflict.version
 
     def _label(self, name: str) -> str:
-        return str(self.fields[name].label or name.replace("_", " "))
+        known = self.fields.get(name)
+        return str((known and known.label) or name.replace("_", " "))
 
     def _say(self, name: str, value: Any) -> str:
         if isinstance(value, bool):
             return "yes" if value else "no"
         if value is None or value == "":
             return "nothing"
-        field = self.fields[name]
+        field = self.fields.get(name)
         if isinstance(field, forms.ChoiceField):
             listed: Any = field.choices
             return str(dict(listed).get(value, value))

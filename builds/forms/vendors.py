@@ -73,3 +73,10 @@ class VendorForm(KeepsWeekForm, BatchForm):
 
 class VendorEditForm(VersionIfKnownForm, VendorForm):
     """The facts of a vendor in the book; only what is typed anew is changed."""
+
+    def fields_of_row(self) -> dict[str, Any]:
+        """Give what was typed anew; a batch rule is one thing."""
+        fields = super().fields_of_row()
+        if any(name.startswith("batch_") for name in self.changed_names()):
+            fields["batch"] = self.batch()
+        return fields

@@ -15,7 +15,10 @@ FILLED_IN = re.compile(
     r"|\{\{ ?(?:field|form(?:\.\w+)?) ?\}\}"
 )
 # Nobody is signed in yet, or django-allauth does the work and sees to it itself.
-STRANGERS = re.compile(r"^(registration|account|mfa|usersessions|shared)/")
+STRANGERS = re.compile(
+    r"^((registration|account|mfa|usersessions|shared)/"
+    r"|accounts/pin\.html|promises/private\.html)"
+)
 
 
 def whole(name: str) -> str:

@@ -29,6 +29,8 @@ def test_templates_obey_the_strict_policy(path):
     assert "javascript:" not in text
     assert "<style" not in text
     for attributes, content in re.findall(r"<script([^>]*)>(.*?)</script>", text, re.S):
+        if 'type="application/json"' in attributes:
+            continue  # facts, which no browser runs
         assert "src=" in attributes
         assert not content.strip()
 

@@ -100,9 +100,9 @@ def world(lena, tom, carla, otto, car, other_car, settings, tmp_path):
     way = Way.objects.create(job=weld, key="in-house", likely=4)
     numbers |= dict.fromkeys(("way_remove", "way_pick"), way.pk)
     numbers |= dict.fromkeys(("vendor_link_replace", "vendor_link_revoke"), link.pk)
-    plate = OutsideJobFactory(key="plate", build=car, vendor=vendor)
+    tinned = OutsideJobFactory(key="tinned", build=car, vendor=vendor)
     tin = vendor.consignments.create(key="tin")
-    tin.loads.create(job=plate)
+    tin.loads.create(job=tinned)
     sent = Event.objects.create(
         by=lena, verb="created consignment", after={"consignment": "tin"}
     )

@@ -180,7 +180,7 @@ def test_asvs_3_5_1_a_form_from_elsewhere_is_not_taken(lena):
     assert not Person.objects.filter(name="Ana").exists()
 
 
-def test_asvs_13_4_4_trace_is_refused(client):
+def test_asvs_13_4_4_trace_is_refused(client, db):
     assert client.trace(reverse("sign_in")).status_code == 405
 
 

@@ -160,7 +160,7 @@ def test_asvs_5_3_2_the_name_of_a_file_goes_nowhere(name, lead_client, shop):
 def test_asvs_16_3_4_a_fault_is_logged(caplog, db):
     client = Client(raise_request_exception=False)
     with mock.patch(
-        "builds.views.home.LoginView.dispatch", side_effect=ValueError("x")
+        "builds.views.accounts.sign_in.SignInView.dispatch", side_effect=ValueError("x")
     ):
         client.get(reverse("sign_in"))
     assert any(one.exc_info for one in caplog.records)

@@ -24,7 +24,7 @@ pytestmark = pytest.mark.django_db
 
 
 def sign_in(client: Client, password: str) -> int:
-    sent = {"username": "lena", "password": password}
+    sent = {"login": "lena", "password": password}
     return client.post(reverse("sign_in"), sent).status_code
 
 

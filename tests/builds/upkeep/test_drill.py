@@ -34,7 +34,7 @@ def test_all_is_lost_and_comes_back(workshop, kept, everything, destroy, setting
     assert picture.read_bytes() == b"not really a picture"
 
     stranger = Client()
-    sent = {"username": "lena", "password": PASSWORD}
+    sent = {"login": "lena", "password": PASSWORD}
     assert stranger.post(reverse("sign_in"), sent).status_code == 302
     assert stranger.get(reverse("morning")).status_code == 200
     owner = User.objects.get(username="arkwold")

@@ -31,7 +31,9 @@ def stranger():
 
 def failing(error: Exception):
     """Let the page of a sign-in raise; it stands for any."""
-    return mock.patch("builds.views.home.LoginView.dispatch", side_effect=error)
+    return mock.patch(
+        "builds.views.accounts.sign_in.SignInView.dispatch", side_effect=error
+    )
 
 
 @pytest.mark.parametrize("status", sorted(WORDS))

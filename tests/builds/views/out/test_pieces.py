@@ -50,7 +50,7 @@ def test_the_code_of_a_label_survives_signing_in(gate, tom):
     where = reverse("piece", args=[gate.key])
     asked = client.get(where)
     assert asked.status_code == 302
-    data = {"username": "tom", "password": "a long enough word", "next": where}
+    data = {"login": "tom", "password": "a long enough word", "next": where}
     assert client.post(asked["Location"], data)["Location"] == where
     assert client.get(where).status_code == 200
 

@@ -18,7 +18,7 @@ WHERE = reverse("sending", args=["anodiser"])
 
 
 @pytest.fixture(autouse=True)
-def nothing_kept():
+def nothing_kept(db):
     cache.clear()
 
 

@@ -25,7 +25,7 @@ OUT = {
 
 
 @pytest.fixture(autouse=True)
-def nothing_kept():
+def nothing_kept(db):
     cache.clear()
 
 
