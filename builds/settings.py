@@ -110,7 +110,9 @@ database: dict[str, Any] = env.db(
     "DATABASE_URL", default=f"sqlite:///{BASE_DIR / 'db.sqlite3'}"
 )
 if database["ENGINE"].endswith("sqlite3"):
-    database["OPTIONS"] = SQLITE_OPTIONS
+    # Kept open: with the last connection the log goes, and on a full disk there is no
+    # room to begin it anew, not even for reading.
+    database |= {"OPTIONS": SQLITE_OPTIONS, "CONN_MAX_AGE": None}
 else:
     database["OPTIONS"] = database.get("OPTIONS", {}) | POSTGRES_OPTIONS
     database |= {"CONN_MAX_AGE": 60, "CONN_HEALTH_CHECKS": True}
