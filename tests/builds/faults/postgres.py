@@ -64,6 +64,8 @@ class Postgres:
             with suppress(ProcessLookupError):
                 os.kill(pid, signal.SIGKILL)
         until(lambda: not any(alive(pid) for pid in whole))
+        # A dead head that nobody has fetched yet still counts as there.
+        (self.data / "postmaster.pid").unlink()
 
     def create(self, name: str, like: str = "template1") -> str:
         """Make a database, empty or like another, and give its address."""
