@@ -111,8 +111,9 @@ database: dict[str, Any] = env.db(
 )
 if database["ENGINE"].endswith("sqlite3"):
     # Kept open: with the last connection the log goes, and on a full disk there is no
-    # room to begin it anew, not even for reading.
-    database |= {"OPTIONS": SQLITE_OPTIONS, "CONN_MAX_AGE": None}
+    # room to begin it anew, not even for reading. Django's own server has a thread, and
+    # so a connection, for each request: there each is closed.
+    database |= {"OPTIONS": SQLITE_OPTIONS, "CONN_MAX_AGE": 0 if DEBUG else None}
 else:
     database["OPTIONS"] = database.get("OPTIONS", {}) | POSTGRES_OPTIONS
     database |= {"CONN_MAX_AGE": 60, "CONN_HEALTH_CHECKS": True}
