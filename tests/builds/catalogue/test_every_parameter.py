@@ -15,7 +15,7 @@ from tests.builds.access.test_every_url import EVERY, MATRIX, address
 from tests.builds.catalogue.conftest import who_may
 from tests.builds.catalogue.nasty import typed
 
-ANSWERS = {200, 302, 400, 404, 405, 410, 422, 429}
+ANSWERS = {200, 302, 400, 403, 404, 405, 410, 422, 429}
 READ = re.compile(r"""GET(?:\.get|\.getlist)?[(\[]["'](\w+)["']""")
 USUAL = {"sort", "page", "q", "date", "next", "from", "to", "weeks"}
 
