@@ -70,6 +70,7 @@ MIDDLEWARE = [
     "builds.views.errors.BarePageMiddleware",
     "builds.views.limits.LimitsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "builds.views.health.HealthMiddleware",  # before whoever asks who is there
     "allauth.account.middleware.AccountMiddleware",
     "allauth.usersessions.middleware.UserSessionsMiddleware",
     "builds.access.visits.VisitMiddleware",

@@ -20,13 +20,14 @@ from django.core.management import call_command
 call_command("migrate", verbosity=0)
 from builds.actions.demo import load_demo
 load_demo()
+from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 from builds.models import User
 user = User.objects.get(username="imogen")
 store = SessionStore()
 store[SESSION_KEY] = str(user.pk)
-store[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
+store[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[0]
 store[HASH_SESSION_KEY] = user.get_session_auth_hash()
 store.create()
 from django.db import connection

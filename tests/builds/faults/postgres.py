@@ -65,7 +65,8 @@ class Postgres:
                 os.kill(pid, signal.SIGKILL)
         until(lambda: not any(alive(pid) for pid in whole))
         # A dead head that nobody has fetched yet still counts as there.
-        (self.data / "postmaster.pid").unlink()
+        for left in (self.data / "postmaster.pid", *self.data.parent.glob(".s.PGSQL*")):
+            left.unlink()
 
     def create(self, name: str, like: str = "template1") -> str:
         """Make a database, empty or like another, and give its address."""

@@ -81,7 +81,10 @@ class Site:
         try:
             line.request(method, path, body, heads)
             found = line.getresponse()
-            return Answer(found.status, found.read().decode(), dict(found.headers))
+            heads = dict(found.headers)
+            stranger = heads.get("Location", "").startswith("/sign-in/")
+            status = 401 if stranger else found.status
+            return Answer(status, found.read().decode(), heads)
         except OSError as error:
             return Answer(0, repr(error))
         except http.client.HTTPException as error:

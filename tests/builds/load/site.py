@@ -15,6 +15,7 @@ from tests.builds.load.plan import large_plan
 
 FILL = """
 import json
+from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 from builds.models import Build, Job, Person, User
@@ -28,7 +29,7 @@ for role, key in people.items():
         user.cars.add(Build.objects.first())
     store = SessionStore()
     store[SESSION_KEY] = str(user.pk)
-    store[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
+    store[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[0]
     store[HASH_SESSION_KEY] = user.get_session_auth_hash()
     store.create()
     sessions[role] = store.session_key

@@ -125,3 +125,10 @@ def test_limits_under_which_a_task_would_run_twice_do_not_start(settings):
     assert no_task_runs_twice() == []
     settings.CELERY_TASK_TIME_LIMIT = 300
     assert [one.id for one in no_task_runs_twice()] == ["builds.E001"]
+
+
+def test_that_the_process_answers_is_said_without_the_database(
+    lead_client, django_assert_num_queries
+):
+    with django_assert_num_queries(0):
+        assert lead_client.get("/healthz").status_code == 200
