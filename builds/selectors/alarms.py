@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from django.conf import settings
 from django.utils import timezone
 
-from builds.models import Forecast, ForecastState, LifeSign
+from builds.models import ForecastState, LifeSign
 
 PATIENCE = timedelta(minutes=1)
 SILENT = timedelta(minutes=10)
@@ -27,26 +29,28 @@ class Alarms:
     copy: int | None = None
 
 
-def alarms(*, lead: bool) -> Alarms:
+class Waiting(NamedTuple):
+    """A wish for new dates that is not answered yet."""
+
+    state: str
+    asked_at: datetime
+
+
+def alarms(waiting: Iterable[Waiting], *, lead: bool) -> Alarms:
     """Give what is wrong; only the lead can do anything about the copies."""
     watched = settings.REDIS_URL or (lead and settings.BACKUP_FOLDER)
     ages = LifeSign.ages() if watched else {}
     return Alarms(
-        overdue=_minutes(_unbegun(), PATIENCE),
+        overdue=_minutes(_unbegun(waiting), PATIENCE),
         silent=_minutes(ages.get(LifeSign.WORKER), SILENT),
         copy=_hours(ages) if lead and settings.BACKUP_FOLDER else None,
     )
 
 
-def _unbegun() -> timedelta | None:
+def _unbegun(waiting: Iterable[Waiting]) -> timedelta | None:
     """Give how long the oldest wish that nobody has taken up has been waiting."""
-    asked: datetime | None = (
-        Forecast.objects.filter(state=ForecastState.QUEUED)
-        .order_by("asked_at")
-        .values_list("asked_at", flat=True)
-        .first()
-    )
-    return timezone.now() - asked if asked else None
+    asked = [one.asked_at for one in waiting if one.state == ForecastState.QUEUED]
+    return timezone.now() - min(asked) if asked else None
 
 
 def _minutes(age: timedelta | None, most: timedelta) -> int | None:

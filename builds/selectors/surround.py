@@ -10,7 +10,7 @@ from django.http import HttpRequest
 
 from builds.models import Forecast, Workshop
 from builds.models.user import Role
-from builds.selectors.alarms import alarms
+from builds.selectors.alarms import Waiting, alarms
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,17 +28,18 @@ def surround(request: HttpRequest) -> dict[str, object]:
     user = request.user
     if not user.is_authenticated or user.role == Role.CUSTOMER:
         return {"workshop": workshop}
+    asked = Forecast.objects.waiting().values_list("state", "asked_at")
+    waiting = [Waiting(*one) for one in asked]
     return {
         "workshop": workshop,
-        "forecast": _freshness(workshop),
-        "alarms": alarms(lead=user.role == Role.LEAD),
+        "forecast": _freshness(workshop, bool(waiting)),
+        "alarms": alarms(waiting, lead=user.role == Role.LEAD),
     }
 
 
-def _freshness(workshop: Workshop) -> Freshness:
+def _freshness(workshop: Workshop, waiting: bool) -> Freshness:
     runs = Forecast.objects.defer("answer", "faults")
     done = runs.latest_done()
-    waiting = runs.waiting().exists()
     newest = runs.order_by("-asked_at", "-pk").first()
     stale = bool(done and newest and newest.pk != done.pk and not waiting)
     at = None

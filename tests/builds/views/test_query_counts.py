@@ -17,7 +17,7 @@ from tests.factories.vendor import VendorFactory
 pytestmark = pytest.mark.django_db
 MOST = 20
 # They read the whole plan besides: whose hours, and what a job may wait for.
-MORE = {"hands": 33, "job_edit": 25, "vendor": 21}
+MORE = {"hands": 32, "job_edit": 24}
 PAGES = {
     "lead": [
         ("morning",), ("wall",), ("cars",), ("car", "coupe"), ("job", "job-0"),

@@ -202,20 +202,21 @@ def demo(db, settings):
     return client_of(User.objects.filter(role="lead").first())
 
 
-def test_few_questions_to_the_database_at_the_size_of_the_demo(
+def test_twenty_questions_to_the_database_at_the_size_of_the_demo(
     demo, django_assert_max_num_queries
 ):
+    demo.get(reverse("people"))  # the first look of a visit is noted down
     for job in Job.objects.filter(
         state__in=(State.OPEN, State.UNDER_WAY), sent__isnull=False
     )[:3]:
         for name in ("job", "knock_on"):
             where = reverse(name, args=[job.key])
-            with django_assert_max_num_queries(24):
+            with django_assert_max_num_queries(20):
                 page = demo.get(where)
             assert page.status_code == 200
 
 
-def test_few_questions_with_every_sort_of_history(
+def test_twenty_questions_with_every_sort_of_history(
     lead_client, lena, weld, paint, plating, answered, django_assert_max_num_queries
 ):
     answered(jobs=json.loads(json.dumps({"weld": FACTS})))
@@ -228,5 +229,6 @@ def test_few_questions_with_every_sort_of_history(
     ):
         weld.events.create(verb="changed job", before={name: was}, by=lena)
     OutsideJobFactory(build=weld.build).links.create(before=weld)
-    with django_assert_max_num_queries(24):
+    lead_client.get(reverse("people"))  # the first look of a visit is noted down
+    with django_assert_max_num_queries(20):
         lead_client.get(reverse("job", args=["weld"]))
