@@ -211,7 +211,7 @@ if not AT_HOME:
     if BEHIND_PROXY:
         SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
-# What all workers count together: tries at signing in and at addresses with a secret
+# What all workers count together: tries at signing in
 
 CACHES = {
     "default": {

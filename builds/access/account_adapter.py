@@ -13,7 +13,7 @@ from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest
 
-from builds.access.limits import address_of
+from builds.access.visitors import address_of
 from builds.models import User, Workshop
 
 UNKNOWN = "0.0.0.0"

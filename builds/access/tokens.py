@@ -15,5 +15,8 @@ def new_token() -> str:
 
 
 def digest_of(token: str) -> str:
-    """Give what is kept of a token: enough to know it again, not to use it."""
+    """Give what is kept of a token: enough to know it again, not to use it.
+
+    A long random one needs no slow hash.
+    """
     return sha256(token.encode(errors="replace")).hexdigest()

@@ -1,8 +1,9 @@
-"""How often something may be tried from one place: counted in the database."""
+"""How often something may be tried by one visitor: counted in the database."""
 
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import NamedTuple
 
 from django.db import transaction
 from django.utils import timezone
@@ -12,22 +13,39 @@ from builds.models import Knocks
 KEPT = timedelta(days=1)
 
 
-def is_full(place: str, *, most: int, within: timedelta) -> bool:
-    """Say whether a place has used up what it may try, without counting."""
-    since = timezone.now() - within
-    row = Knocks.objects.filter(place=place, since__gt=since).first()
-    return row is not None and row.count >= most
+class Limit(NamedTuple):
+    """How often something may be tried within a stretch of time."""
+
+    name: str
+    most: int
+    within: timedelta
+
+
+MISSES = Limit("miss", 20, timedelta(minutes=10))
+LOOKS = Limit("look", 60, timedelta(minutes=1))
+
+
+def is_full(limit: Limit, whose: str) -> bool:
+    """Say whether somebody has used up a limit, without counting."""
+    since = timezone.now() - limit.within
+    row = Knocks.objects.filter(place=_place(limit, whose), since__gt=since).first()
+    return row is not None and row.count >= limit.most
 
 
 @transaction.atomic
-def knock(place: str, *, within: timedelta) -> int:
-    """Count one try from a place; give how many there are in its stretch of time."""
+def knock(limit: Limit, whose: str) -> int:
+    """Count one try of somebody's; give how many there are in its stretch of time."""
     now = timezone.now()
     Knocks.objects.filter(since__lt=now - KEPT).delete()
+    place = _place(limit, whose)
     row, _ = Knocks.objects.get_or_create(place=place, defaults={"since": now})
     row = Knocks.objects.select_for_update().get(pk=row.pk)
-    if row.since <= now - within:
+    if row.since <= now - limit.within:
         row.since, row.count = now, 0
     row.count += 1
     row.save(update_fields=["since", "count"])
     return row.count
+
+
+def _place(limit: Limit, whose: str) -> str:
+    return f"{limit.name}:{whose}"

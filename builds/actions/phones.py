@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from secrets import token_urlsafe
 
 from allauth.usersessions.models import UserSession
 from django.contrib.auth.hashers import check_password, make_password
 from django.db import transaction
 from django.utils import timezone
 
+from builds.access.tokens import digest_of, new_token
 from builds.actions.errors import Refused
 from builds.actions.record import record
-from builds.actions.share_links import BYTES, digest_of
 from builds.models import PairedPhone, Role, User
 
 INVITED = timedelta(minutes=10)
@@ -30,7 +29,7 @@ def invite_phone(*, by: User, user: User) -> tuple[PairedPhone, str]:
     """Let a technician pair a phone within ten minutes; give the invitation."""
     if user.role != Role.TECHNICIAN or not user.is_active:
         raise Refused("Only a technician’s phone is paired.")
-    secret = token_urlsafe(BYTES)
+    secret = new_token()
     phone = PairedPhone.objects.create(user=user, digest=digest_of(secret))
     record(by=by, verb="invited phone", subject=user, planned=False)
     return phone, secret
@@ -51,7 +50,7 @@ def pair_phone(*, invitation: str, pin: str) -> tuple[PairedPhone, str]:
     if phone is None:
         raise Refused("This invitation is over or used. Ask for a new one.")
     check_pin(pin)
-    secret = token_urlsafe(BYTES)
+    secret = new_token()
     # One statement: of two who scan the same square, one is let in.
     taken = PairedPhone.objects.filter(pk=phone.pk, digest=phone.digest).update(
         digest=digest_of(secret), pin=make_password(pin), seen_at=timezone.now()

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from hashlib import sha256
-from secrets import token_urlsafe
 from typing import Any
 
 from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
 
+from builds.access.tokens import SHOWN, digest_of, new_token
 from builds.actions.errors import Refused
 from builds.actions.record import record
 from builds.models import Build, Person, ShareKind, ShareLink, User, Vendor
 
 USUAL = timedelta(days=90)
 LONGEST_DAYS = 365
-BYTES = 32  # 256 bits; ASVS 5.0, 11.5.1 asks for 128 at least
 VISIT = timedelta(minutes=30)
 KEPT = {Build: "build", Person: "person", Vendor: "vendor"}
 
@@ -33,11 +31,11 @@ def give_link(
     """Make an address; give its row and its secret, which is not kept."""
     if not 1 <= days <= LONGEST_DAYS:
         raise Refused(f"An address holds for 1 to {LONGEST_DAYS} days.")
-    secret = token_urlsafe(BYTES)
+    secret = new_token()
     link = ShareLink.objects.create(
         kind=kind,
         digest=digest_of(secret),
-        shown=secret[:6],
+        shown=secret[:SHOWN],
         by=by,
         expires_at=timezone.now() + timedelta(days=days),
         **{KEPT[type(what)]: what},
@@ -86,11 +84,6 @@ def tell(*, link: ShareLink, told: dict[str, Any]) -> None:
     """Keep what a calendar said, so that a change can be told as one."""
     if told != link.told:
         ShareLink.objects.filter(pk=link.pk).update(told=told)
-
-
-def digest_of(secret: str) -> str:
-    """Give what is kept of a secret; a long random one needs no slow hash."""
-    return sha256(secret.encode(errors="replace")).hexdigest()
 
 
 def _record(by: User, verb: str, link: ShareLink, after: dict[str, Any]) -> None:

@@ -7,7 +7,6 @@ Wrong, expired, revoked and guessed ones get the same answer.
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import timedelta
 from functools import wraps
 from typing import Any
 
@@ -19,8 +18,9 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from builds.access.visitors import address_of
 from builds.actions.errors import Refused
-from builds.actions.knocks import is_full, knock
+from builds.actions.knocks import LOOKS, MISSES, is_full, knock
 from builds.actions.replies import put_in_date
 from builds.actions.vendor_links import find_link, note_opening
 from builds.forms.calls import ReplyForm
@@ -29,8 +29,6 @@ from builds.selectors.private_vendor import one_of_theirs, with_them
 
 COOKIE = "vendor-link" if settings.AT_HOME else "__Secure-vendor-link"
 PATH = "/v/"
-MISSES, MISS_TIME = 20, timedelta(minutes=10)
-LOOKS, LOOK_TIME = 60, timedelta(minutes=1)
 QUIET = {
     # Not "no-referrer": browsers would then send forms from nowhere ("Origin: null"),
     # which is refused. The page's own address holds no secret; the door's says nothing.
@@ -125,26 +123,17 @@ def private_date(request: HttpRequest, link: VendorLink, job_key: str) -> HttpRe
 
 def _look_up(request: HttpRequest, token: str) -> VendorLink | HttpResponse:
     """Give the link, or the answer to somebody without one."""
-    from_where = f"miss:{_address(request)}"
-    if is_full(from_where, most=MISSES, within=MISS_TIME):
+    whose = address_of(request)
+    if is_full(MISSES, whose):
         return _too_often(request)
     link = find_link(token) if token else None
     if link is None:
         if token:
-            knock(from_where, within=MISS_TIME)
+            knock(MISSES, whose)
         return _nothing(request)
-    if knock(f"link:{link.pk}", within=LOOK_TIME) > LOOKS:
+    if knock(LOOKS, f"link {link.pk}") > LOOKS.most:
         return _too_often(request)
     return link
-
-
-def _address(request: HttpRequest) -> str:
-    """Give where a request comes from; behind a proxy, what the proxy says."""
-    if getattr(settings, "SECURE_PROXY_SSL_HEADER", None):
-        told = request.headers.get("X-Forwarded-For", "").rpartition(",")[2].strip()
-        if told:
-            return told[:60]
-    return str(request.META.get("REMOTE_ADDR", ""))
 
 
 def _form(job: Job, data: Any = None) -> ReplyForm:

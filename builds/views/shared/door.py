@@ -13,7 +13,8 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from builds.access.limits import MISSES, OPENINGS, count, is_over
+from builds.access.visitors import address_of
+from builds.actions.knocks import LOOKS, MISSES, is_full, knock
 
 View = Callable[..., HttpResponse]
 HEADERS = {
@@ -28,14 +29,15 @@ def with_care(view: View) -> View:
 
     @wraps(view)
     def careful(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-        if is_over(OPENINGS, request) or is_over(MISSES, request):
+        whose = address_of(request)
+        if is_full(LOOKS, whose) or is_full(MISSES, whose):
             answer = render(request, "shared/too_often.html", status=429)
-            answer["Retry-After"] = str(OPENINGS[2])
+            answer["Retry-After"] = str(int(LOOKS.within.total_seconds()))
         else:
-            count(OPENINGS, request)
+            knock(LOOKS, whose)
             answer = view(request, *args, **kwargs)
             if answer.status_code == 404:
-                count(MISSES, request)
+                knock(MISSES, whose)
         for name, value in HEADERS.items():
             answer[name] = value
         return answer

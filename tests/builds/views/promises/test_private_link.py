@@ -10,9 +10,10 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
+from builds.actions.knocks import LOOKS, MISSES
 from builds.actions.vendor_links import make_link, replace_link, revoke_link
 from builds.models import Event, Knocks, Promise, VendorLink
-from builds.views.promises.private import COOKIE, LOOKS, MISSES
+from builds.views.promises.private import COOKIE
 from tests.assertions import assert_one_event
 from tests.builds.views.records.pages import words_of
 from tests.factories.vendor import VendorFactory
@@ -106,7 +107,7 @@ def test_a_link_revoked_while_the_page_is_open_ends_at_once(theirs, lena, link):
 
 def test_twenty_misses_in_ten_minutes_and_no_more(link):
     client = Client()
-    for _ in range(MISSES):
+    for _ in range(MISSES.most):
         assert client.get(door("guessed")).status_code == 404
     assert client.get(door("guessed")).status_code == 429
     assert client.get(door(link[1])).status_code == 429
@@ -116,14 +117,14 @@ def test_twenty_misses_in_ten_minutes_and_no_more(link):
 
 def test_misses_are_forgotten_after_their_time(link):
     client = Client()
-    for _ in range(MISSES):
+    for _ in range(MISSES.most):
         client.get(door("guessed"))
     Knocks.objects.update(since=timezone.now() - timedelta(minutes=11))
     assert client.get(door(link[1])).status_code == 302
 
 
 def test_one_link_is_looked_at_so_often_a_minute(theirs):
-    for _ in range(LOOKS - 1):  # opening it was one look
+    for _ in range(LOOKS.most - 1):  # opening it was one look
         assert theirs.get(PAGE).status_code == 200
     assert theirs.get(PAGE).status_code == 429
 

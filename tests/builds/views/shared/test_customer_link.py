@@ -16,7 +16,8 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from builds.actions.share_links import digest_of, give_link, replace_link, revoke_link
+from builds.access.tokens import digest_of
+from builds.actions.share_links import give_link, replace_link, revoke_link
 from builds.models import Event, ShareKind, ShareLink
 from tests.builds.views.records.pages import words_of
 
@@ -150,7 +151,7 @@ def test_asvs_2_4_1_sixty_a_minute_are_enough(holder):
 def test_what_a_stranger_sends_along_is_believed_only_from_our_own_proxy(settings):
     from django.test import RequestFactory
 
-    from builds.access.limits import address_of
+    from builds.access.visitors import address_of
 
     asked = RequestFactory().get("/", HTTP_X_FORWARDED_FOR="1.1.1.1, 2.2.2.2")
     assert address_of(asked) == "127.0.0.1"
