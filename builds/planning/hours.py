@@ -13,7 +13,7 @@ from builds.selectors.weeks import Hours, Load, Own, Stretch
 
 def load_of(answer: Mapping[str, Any], until: date) -> Load:
     """Give everybody's hours from the answer's own moment to the end of a day."""
-    plan = build_plan(at=datetime.fromisoformat(answer["now"]))
+    plan = build_plan(at=datetime.fromisoformat(answer["now"]), trails=False)
     found = scheduling.load_of(plan, answer["jobs"], until)
     return Load(
         {key: _hours(one) for key, one in found.people.items()},

@@ -14,8 +14,12 @@ from scheduling import plan as records
 OF_BUILDS = ("key", "name", "rank", "customer", "wanted", "note", "left_out")
 
 
-def build_plan(*, at: datetime | None = None) -> records.Plan:
-    """Give the whole workshop as the engine reads it, at `at` or by its own clock."""
+def build_plan(*, at: datetime | None = None, trails: bool = True) -> records.Plan:
+    """Give the whole workshop as the engine reads it, at `at` or by its own clock.
+
+    Where each piece has been grows for years and changes no date: whoever only asks
+    for dates leaves the trails out.
+    """
     shop = Workshop.current()
     return records.Plan(
         now=at or shop.clock(),
@@ -35,7 +39,7 @@ def build_plan(*, at: datetime | None = None) -> records.Plan:
             records.Build(*row) for row in Build.objects.values_list(*OF_BUILDS)
         ),
         shows=_shows(),
-        jobs=problem_jobs.jobs(),
+        jobs=problem_jobs.jobs(trails=trails),
         consignments=problem_jobs.consignments(),
     )
 

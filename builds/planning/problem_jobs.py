@@ -35,7 +35,7 @@ OF_PROMISES = ("date", "given", "by", "said", "asked", "speaker")
 OF_WAYS = ("key", "name", "kind", "vendor__key", "trade", "trade_level")
 
 
-def jobs() -> tuple[records.Job, ...]:
+def jobs(*, trails: bool) -> tuple[records.Job, ...]:
     """Give every job with all that hangs on it, in the plan's order."""
     links = Link.objects.values_list(
         "job_id", "before__key", "kind", "wait_days", "wait_hours"
@@ -46,7 +46,7 @@ def jobs() -> tuple[records.Job, ...]:
     after = by_owner(links, records.Link)
     places = by_owner(uses, records.PlaceUse)
     promises = by_owner(said, records.Promise)
-    named = pieces()
+    named = pieces(trails=trails)
     rows = Job.objects.values("pk", "key", "found", *ALIKE, *ESTIMATE, *OTHERS)
     return tuple(
         records.Job(

@@ -12,15 +12,14 @@ OF_PIECES = ("holder", "place", "name", "count", "state")
 OF_MOVES = ("at", "holder", "place", "state", "count", "signed", "note")
 
 
-def pieces() -> dict[int, list[records.Piece]]:
-    """Give the named pieces of each job by the job's number, with their trails."""
-    trails = by_owner(
-        PieceMove.objects.values_list("piece_id", *OF_MOVES), records.Move
-    )
+def pieces(*, trails: bool) -> dict[int, list[records.Piece]]:
+    """Give the named pieces of each job by the job's number, trails where asked."""
+    moves = PieceMove.objects.values_list("piece_id", *OF_MOVES) if trails else ()
+    trail = by_owner(moves, records.Move)
     found: dict[int, list[records.Piece]] = defaultdict(list)
     rows = Piece.objects.values("pk", "job_id", "key", *OF_PIECES)
     for row in rows:
         named = {name: row[name] for name in OF_PIECES}
-        piece = records.Piece(id=row["key"], **named, trail=tuple(trails[row["pk"]]))
+        piece = records.Piece(id=row["key"], **named, trail=tuple(trail[row["pk"]]))
         found[row["job_id"]].append(piece)
     return found

@@ -22,7 +22,7 @@ class Question:
 
 def read_question(*, at: datetime | None = None) -> Question:
     """Read the plan as it stands; raises PlanError if it cannot be used."""
-    plan = build_plan(at=at)
+    plan = build_plan(at=at, trails=False)
     faults = scheduling.check_plan(plan)
     if faults:
         raise scheduling.PlanError(faults)

@@ -20,7 +20,7 @@ Facts = dict[str, Any]
 
 def loads_to(vendor: Vendor) -> tuple[tuple[str, ...], ...]:
     """Give the keys of open jobs that could go to a vendor together, load by load."""
-    plan = build_plan()
+    plan = build_plan(trails=False)
     if scheduling.check_plan(plan):
         return ()
     found = scheduling.going_together(plan)
@@ -29,7 +29,7 @@ def loads_to(vendor: Vendor) -> tuple[tuple[str, ...], ...]:
 
 def advice_on(jobs: tuple[str, ...], *, wanted: float) -> Facts:
     """Work out by when some jobs leave, and how; raises PlanError if they cannot."""
-    plan = build_plan()
+    plan = build_plan(trails=False)
     faults = scheduling.check_plan(plan)
     if faults:
         raise scheduling.PlanError(faults)

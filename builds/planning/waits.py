@@ -20,7 +20,7 @@ def wait_ends(job_key: str) -> datetime | None:
     waits = [one for one in links if one.wait_days or one.wait_hours]
     if not waits:
         return None
-    plan = build_plan()
+    plan = build_plan(trails=False)
     clocks = clocks_for(plan)
     ends = max(_end(clocks, one) for one in waits)
     return ends if ends > plan.now else None
@@ -37,7 +37,7 @@ def vendor_days(vendor_key: str, first: date, last: date) -> float:
 
     At least one: a part back the day it went took a day of theirs.
     """
-    clocks = clocks_for(build_plan())
+    clocks = clocks_for(build_plan(trails=False))
     clock = clocks.of(frozenset({f"vendor:{vendor_key}"}))
     left, back = (
         clocks.timeline.quarter(datetime.combine(day, time()) + timedelta(days=1))
@@ -54,7 +54,7 @@ def waited_days(job: Job) -> float:
     start = job.could_start or _slot_day(job)
     if job.vendor is None or job.sent is None or start is None:
         return 0.0
-    clocks = clocks_for(build_plan())
+    clocks = clocks_for(build_plan(trails=False))
     clock = clocks.of(frozenset({f"vendor:{job.vendor.key}"}))
     left, begun = (
         clocks.timeline.quarter(datetime.combine(day, time()))
@@ -67,7 +67,7 @@ def _slot_day(job: Job) -> date | None:
     """Give the first slot day after a job left, where the vendor has slots."""
     if job.vendor is None or job.sent is None or not job.slot:
         return None
-    plan = build_plan()
+    plan = build_plan(trails=False)
     timeline = clocks_for(plan).timeline
     days = slot_days(plan, clocks_for(plan)).get(job.vendor.key, ())
     slots = (timeline.moment(float(day * PER_DAY)).date() for day in days)

@@ -8,7 +8,11 @@ import scheduling
 from builds.demo.plan import demo_plan
 from builds.planning import engine
 from builds.planning.engine import digest
+from builds.planning.exchange import export_plan
+from builds.planning.question import read_question
 from builds.planning.warm import warm, warm_soon
+from tests.factories.job import OutsideJobFactory
+from tests.factories.piece import PieceFactory
 
 ROWS = {
     "now": "2027-01-11T08:00",
@@ -60,3 +64,14 @@ def test_the_plan_that_warms_uses_all_that_is_compiled():
     assert plan.consignments
     assert any(vendor.slots for vendor in plan.vendors)
     assert any(job.unbroken for job in plan.jobs)
+
+
+def test_where_a_piece_has_been_asks_nothing_new(shop):
+    """The trail grows for years; it is in the plan file, and changes no date."""
+    piece = PieceFactory(key="iron", job=OutsideJobFactory(pieces=1))
+    before = read_question().digest
+    piece.trail.create(
+        at="2027-01-04T08:00", holder="Petra", place="stores", state="here"
+    )
+    assert read_question().digest == before
+    assert "Petra" in export_plan()
