@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from builds.models import Job, Kind, PastReturn
-from builds.planning.waits import vendor_days, waited_days
+from builds.planning.waits import VendorDays
 
 
 def keep_return(job: Job, back: date) -> dict[str, float]:
@@ -16,9 +16,10 @@ def keep_return(job: Job, back: date) -> dict[str, float]:
     """
     if job.kind != Kind.OUTSIDE or job.vendor is None or job.sent is None:
         return {}
-    taken = vendor_days(job.vendor.key, job.sent, back)
-    waited = min(waited_days(job), taken - 1.0)
-    quoted = _quoted(job, job.vendor.key, waited)
+    days = VendorDays(job.vendor.key)
+    taken = days.taken(job.sent, back)
+    waited = min(days.waited(job), taken - 1.0)
+    quoted = _quoted(job, days, waited)
     if quoted <= 0:
         return {}
     PastReturn.objects.create(
@@ -33,7 +34,7 @@ def keep_return(job: Job, back: date) -> dict[str, float]:
     return told | ({"waited_days": waited} if waited else {})
 
 
-def _quoted(job: Job, vendor: str, waited: float) -> float:
+def _quoted(job: Job, days: VendorDays, waited: float) -> float:
     """Give the days they said: those of the first date, else those it was planned for.
 
     A date they gave holds the wait too, if it lies beyond it.
@@ -41,5 +42,5 @@ def _quoted(job: Job, vendor: str, waited: float) -> float:
     first = job.promises.exclude(date=None).first()
     if first is None or first.date is None or job.sent is None:
         return job.likely or 0.0
-    quoted = vendor_days(vendor, job.sent, first.date)
+    quoted = days.taken(job.sent, first.date)
     return quoted - waited if quoted > waited else quoted

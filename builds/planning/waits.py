@@ -32,43 +32,51 @@ def _end(clocks: Clocks, link: Link) -> datetime:
     return clocks.timeline.moment(waited) + timedelta(hours=link.wait_hours)
 
 
-def vendor_days(vendor_key: str, first: date, last: date) -> float:
-    """Give the vendor's working days after the first day, to the end of the last.
+class VendorDays:
+    """Counts one vendor's working days; reads the plan once, however much is asked."""
 
-    At least one: a part back the day it went took a day of theirs.
-    """
-    clocks = clocks_for(build_plan(trails=False))
-    clock = clocks.of(frozenset({f"vendor:{vendor_key}"}))
-    left, back = (
-        clocks.timeline.quarter(datetime.combine(day, time()) + timedelta(days=1))
-        for day in (first, last)
-    )
-    return max(1.0, clock.days_worked(back) - clock.days_worked(left))
+    def __init__(self, vendor_key: str) -> None:
+        self._plan, self._vendor = build_plan(trails=False), vendor_key
+        self._clocks = clocks_for(self._plan)
+        self._clock = self._clocks.of(frozenset({f"vendor:{vendor_key}"}))
+
+    def taken(self, first: date, last: date) -> float:
+        """Give the working days after the first day, to the end of the last.
+
+        At least one: a part back the day it went took a day of theirs.
+        """
+        return max(1.0, self._between(_after(first), _after(last)))
+
+    def waited(self, job: Job) -> float:
+        """Give the working days a job lay there before they could start.
+
+        They can start on the day they said, or else on the first slot day since it
+        left.
+        """
+        start = job.could_start or self._slot_day(job)
+        if job.sent is None or start is None:
+            return 0.0
+        return max(0.0, self._between(_after(job.sent), start))
+
+    def _between(self, first: date, last: date) -> float:
+        """Give the working days from the beginning of one day to that of another."""
+        begun, over = (
+            self._clock.days_worked(
+                self._clocks.timeline.quarter(datetime.combine(day, time()))
+            )
+            for day in (first, last)
+        )
+        return over - begun
+
+    def _slot_day(self, job: Job) -> date | None:
+        """Give the first slot day after a job left, where the vendor has slots."""
+        if job.sent is None or not job.slot:
+            return None
+        timeline = self._clocks.timeline
+        days = slot_days(self._plan, self._clocks).get(self._vendor, ())
+        slots = (timeline.moment(float(day * PER_DAY)).date() for day in days)
+        return next((day for day in slots if day >= job.sent), None)
 
 
-def waited_days(job: Job) -> float:
-    """Give the vendor's working days a job lay there before they could start.
-
-    They can start on the day they said, or else on the first slot day since it left.
-    """
-    start = job.could_start or _slot_day(job)
-    if job.vendor is None or job.sent is None or start is None:
-        return 0.0
-    clocks = clocks_for(build_plan(trails=False))
-    clock = clocks.of(frozenset({f"vendor:{job.vendor.key}"}))
-    left, begun = (
-        clocks.timeline.quarter(datetime.combine(day, time()))
-        for day in (job.sent + timedelta(days=1), start)
-    )
-    return max(0.0, clock.days_worked(begun) - clock.days_worked(left))
-
-
-def _slot_day(job: Job) -> date | None:
-    """Give the first slot day after a job left, where the vendor has slots."""
-    if job.vendor is None or job.sent is None or not job.slot:
-        return None
-    plan = build_plan(trails=False)
-    timeline = clocks_for(plan).timeline
-    days = slot_days(plan, clocks_for(plan)).get(job.vendor.key, ())
-    slots = (timeline.moment(float(day * PER_DAY)).date() for day in days)
-    return next((day for day in slots if day >= job.sent), None)
+def _after(day: date) -> date:
+    return day + timedelta(days=1)

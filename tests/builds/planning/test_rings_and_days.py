@@ -7,7 +7,7 @@ import pytest
 
 from builds.models import VendorClosure
 from builds.planning.rules import find_faults, find_ring
-from builds.planning.waits import vendor_days, wait_ends
+from builds.planning.waits import VendorDays, wait_ends
 from tests.factories.job import JobFactory
 from tests.factories.vendor import VendorFactory
 
@@ -46,7 +46,9 @@ def test_vendor_days_are_counted_as_numpy_counts_them(first, last):
     """Weekdays after the first day up to the last: `numpy.busday_count`."""
     VendorFactory(key="plater")
     expected = np.busday_count(np.datetime64(first) + 1, np.datetime64(last) + 1)
-    days = vendor_days("plater", date.fromisoformat(first), date.fromisoformat(last))
+    days = VendorDays("plater").taken(
+        date.fromisoformat(first), date.fromisoformat(last)
+    )
     assert days == expected
 
 
@@ -54,7 +56,7 @@ def test_a_vendor_who_is_shut_takes_no_days():
     vendor = VendorFactory(key="plater")
     VendorClosure.objects.create(vendor=vendor, first="2027-01-18", last="2027-01-22")
     # Two weeks, one of them shut: Tuesday to Friday and the last Monday.
-    assert vendor_days("plater", date(2027, 1, 11), date(2027, 1, 25)) == 5
+    assert VendorDays("plater").taken(date(2027, 1, 11), date(2027, 1, 25)) == 5
 
 
 def test_a_wait_in_hours_runs_through_the_night(car):
