@@ -1,4 +1,4 @@
-"""The square code on a label: an address as one path of little squares."""
+"""A square code to scan: an address as one path of little squares."""
 
 from __future__ import annotations
 

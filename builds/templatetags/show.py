@@ -12,6 +12,7 @@ from django.utils.safestring import SafeString
 
 from builds.charts import wording
 from builds.charts.conditions import PIECE_SIGNS, SIGNS
+from builds.charts.labels_qr import square_code
 
 register = Library()
 UNDO = "undo:"
@@ -100,3 +101,9 @@ def undo_url(tags: str | None) -> str:
     """Give the address that takes a message's act back, if it carries one."""
     found = (tag for tag in (tags or "").split() if tag.startswith(UNDO))
     return next(found, "").removeprefix(UNDO)
+
+
+@register.inclusion_tag("_parts/square.html")
+def square(address: str, says: str) -> dict[str, object]:
+    """Draw an address as a square that a phone scans from the screen."""
+    return {"code": square_code(address), "says": says, "large": True}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import segno
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -34,10 +33,8 @@ def phones(request: HttpRequest) -> HttpResponse:
         request.session[INVITATION] = {"where": where, "whose": str(made[0].user)}
         return redirect("phones")
     new = request.session.pop(INVITATION, None)
-    square = segno.make(new["where"], error="q") if new else None
-    picture = square.svg_inline(scale=6, light="#fff") if square else ""
     paired = PairedPhone.objects.filter(ended_at=None).exclude(pin="")
-    page = {"new": new, "picture": picture, "phones": paired.select_related("user")}
+    page = {"new": new, "phones": paired.select_related("user")}
     answer = show(request, "phones.html", form, **page)
     answer["Cache-Control"] = "no-store, private"
     return answer
