@@ -16,7 +16,7 @@ from django.http import HttpRequest
 from builds.access.visitors import address_of
 from builds.models import User, Workshop
 
-UNKNOWN = "0.0.0.0"
+UNKNOWN = "192.0.2.0"  # RFC 5737: nobody has it, and what is kept must be an address
 SAID = {
     "mfa/messages/totp_activated.txt": "From now on codes are asked for.",
     "mfa/messages/totp_deactivated.txt": "Codes are no longer asked for.",
