@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.db import models
 from django.db.models import F, Q
 
 from builds.models.keyed import Keyed
+
+if TYPE_CHECKING:
+    from builds.models.job import Job
 
 
 class Vendor(Keyed):
@@ -42,6 +45,10 @@ class Vendor(Keyed):
                 name="reject_chance_is_a_chance",
             ),
         )
+
+    def alike(self, job: Job) -> tuple[str, ...]:
+        """Give what a job has to share with others of its batch here."""
+        return tuple(getattr(job, name) for name in (self.batch or {}).get("same", ()))
 
 
 class VendorClosure(models.Model):

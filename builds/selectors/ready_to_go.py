@@ -35,9 +35,10 @@ class ToGo:
 
 @dataclass(frozen=True, slots=True)
 class SameWay:
-    """What goes to one firm: together, if it is ready together."""
+    """What goes to one firm and is alike in what a batch there has to be alike in."""
 
     vendor: str
+    alike: tuple[str, ...]
     vendor_key: str
     note: str
     minimum_charge: float | None
@@ -52,11 +53,11 @@ class SameWay:
 
 
 def going_the_same_way() -> tuple[SameWay, ...]:
-    """Give every firm that something is ready for, with what is soon to follow."""
-    lines = sorted(_to_go(), key=lambda one: (one.job.vendor_id or 0, one.job.position))
+    """Give every batch that something is ready for, with what is soon to follow."""
+    lines = sorted(_to_go(), key=lambda one: (*_way(one.job), one.job.position))
     batches = list(being_made_up())
     found = []
-    for _, group in groupby(lines, key=lambda one: one.job.vendor_id):
+    for _, group in groupby(lines, key=lambda one: _way(one.job)):
         same = tuple(group)
         ready = tuple(one for one in same if one.ready)
         if ready:
@@ -109,6 +110,11 @@ def _to_go() -> list[ToGo]:
     return list(to_go_of({one.pk: one for one in jobs}).values())
 
 
+def _way(job: Job) -> tuple[int, tuple[str, ...]]:
+    assert job.vendor is not None
+    return job.vendor.pk, job.vendor.alike(job)
+
+
 def _same_way(
     same: tuple[ToGo, ...], ready: tuple[ToGo, ...], batches: list[Consignment]
 ) -> SameWay:
@@ -118,11 +124,19 @@ def _same_way(
     return SameWay(
         vendor=str(vendor),
         vendor_key=vendor.key,
+        alike=tuple(filter(None, vendor.alike(ready[0].job))),
         note=vendor.note,
         minimum_charge=vendor.minimum_charge,
         ready=ready,
         coming=tuple(coming),
-        batches=tuple(one for one in batches if one.vendor_id == vendor.pk),
+        batches=tuple(one for one in batches if _takes(one, ready[0].job)),
+    )
+
+
+def _takes(batch: Consignment, job: Job) -> bool:
+    loads = [one.job for one in batch.loads.all()]
+    return batch.vendor_id == job.vendor_id and all(
+        batch.vendor.alike(one) == batch.vendor.alike(job) for one in loads
     )
 
 

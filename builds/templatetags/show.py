@@ -26,6 +26,12 @@ def _local(when: wording.When) -> wording.When:
 
 
 @register.filter
+def dialled(number: str) -> str:
+    """Give what a phone dials of a number as written: its digits, and a plus."""
+    return "".join(one for one in number if one in "+0123456789")
+
+
+@register.filter
 def day(when: wording.When) -> str:
     """Say a day: `Fri 14 May`."""
     return wording.day(_local(when))

@@ -51,3 +51,9 @@ def test_a_plain_message_offers_nothing():
     assert "<form" not in page
     assert "Done &lt;b&gt;." in page
     assert 'hx-swap-oob="true"' in page
+
+
+def test_a_number_is_dialled_by_its_digits_and_shown_as_written():
+    shown = render_to_string("_parts/phone.html", {"number": "+44 (1632) 960-001"})
+    assert 'href="tel:+441632960001"' in shown
+    assert ">+44 (1632) 960-001</a>" in shown

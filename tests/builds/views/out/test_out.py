@@ -79,3 +79,30 @@ def test_the_code_leads_to_the_page_of_the_piece(batch):
     assert drawn == dark
     labels = read_sheet(batch, site="https://workshop.example/").labels
     assert [one.count for one in labels] == [7, 2]
+
+
+def test_what_a_firm_does_not_run_in_one_batch_is_offered_apart(look, pedals, caps):
+    vendor = pedals.vendor
+    vendor.batch = {"same": ["colour"], "kilos": None, "days": {}}
+    vendor.save()
+    Job.objects.filter(pk=pedals.pk).update(colour="black")
+    Job.objects.filter(pk=caps.pk).update(colour="bronze")
+    ways = {way.alike: [one.job.key for one in way.ready] for way in out_page().ready}
+    assert ways == {("black",): ["pedals"], ("bronze",): ["caps"]}
+    page = look("out")
+    assert "Wrenfold Anodic, bronze" in page
+    assert "could go together" not in page
+
+
+def test_a_batch_is_named_only_where_it_takes_what_is_ready(look, batch, caps):
+    vendor = caps.vendor
+    vendor.batch = {"same": ["colour"], "kilos": None, "days": {}}
+    vendor.save()
+    Job.objects.exclude(pk=caps.pk).update(colour="black")
+    other = OutsideJobFactory(vendor=vendor, build=caps.build, colour="bronze")
+    named = {
+        one.job.pk: [str(batch) for batch in way.batches]
+        for way in out_page().ready
+        for one in way.ready
+    }
+    assert named[other.pk] == []
