@@ -82,6 +82,14 @@ class ClockTables:
         return np.asarray(both.reshape(-1, PER_DAY).sum(axis=1), dtype=np.int64)
 
     @cached_property
+    def day_kinds(self) -> tuple[NDArray[np.bool_], NDArray[np.intp]]:
+        """Return the few days there are, by their quarters, and which each day is."""
+        days = np.concatenate([self.working, self.week]).reshape(-1, PER_DAY)
+        packed = np.packbits(days, axis=1).view("V12").ravel()
+        _, first, kinds = np.unique(packed, return_index=True, return_inverse=True)
+        return days[first], kinds
+
+    @cached_property
     def day_order(self) -> NDArray[np.int64]:
         """Working days before each day, written days then one plain week."""
         return np.concatenate([[0], np.cumsum(self.day_hours > 0)])

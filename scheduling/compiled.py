@@ -6,7 +6,7 @@ import hashlib
 import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar, cast
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 if TYPE_CHECKING:
     Function = TypeVar("Function", bound=Callable[..., object])
@@ -43,6 +43,35 @@ def inlined(function: Function) -> Function:
         return function
     make = numba.njit(cache=True, nogil=True, error_model="numpy", inline="always")
     return cast("Function", make(function))
+
+
+def apart(function: Function) -> Function:
+    """Return a `bare` function none of whose arrays share memory.
+
+    Several samples are then worked out by one instruction. Numba has this switch but
+    hands it to no decorator; where it cannot be reached, only speed is lost.
+    """
+    return function if PLAIN else _bare(function, **_noalias())
+
+
+def bare(function: Function) -> Function:
+    """Return a compiled function that makes no arrays and so counts no uses of any."""
+    return function if PLAIN else _bare(function)
+
+
+def _bare(function: Function, **more: bool) -> Function:
+    make: Any = numba.njit
+    options = {"cache": True, "nogil": True, "error_model": "numpy", "_nrt": False}
+    return cast("Function", make(**options, **more)(function))
+
+
+def _noalias() -> dict[str, bool]:
+    options: Any = numba.core.cpu.CPUTargetOptions
+    flags = numba.core.compiler.Flags
+    if not hasattr(options, "Mapping") or not hasattr(flags, "noalias"):
+        return {}
+    options.noalias = options.Mapping("noalias")
+    return {"noalias": True}
 
 
 def compiled(function: Function) -> Function:

@@ -27,25 +27,25 @@ CLOCK = np.dtype(
     ],
     align=True,
 )
-DAY = np.dtype(
-    [(name, np.int32) for name in ("pattern", "start", "order", "hours", "run")],
-    align=True,
-)
 
 
 class ClockArrays(NamedTuple):
     """Clocks as rows.
 
-    `days[c, day]` are the written days, then seven of the plain week: `pattern` is a
-    row of `before` (working quarters before each quarter of a day), `start` and `order`
-    count working quarters and working days before the day, `hours` its own quarters,
-    `run` the closed days so far. `at` from `at_first` is where each working quarter
-    lies, `works` from `works_first` which day each working day is.
+    Of `[c, day]` the days are the written ones, then seven of the plain week: `pattern`
+    is where in `before` (working quarters before each quarter of a day) a day begins,
+    `start` and `order` count working quarters and working days before the day, `hours`
+    its own quarters, `run` the closed days so far. `at` from `at_first` is where each
+    working quarter lies, `works` from `works_first` which day each working day is.
     """
 
     end: int
     clock: NDArray[Any]
-    days: NDArray[Any]
+    pattern: Ints
+    start: Ints
+    order: Ints
+    hours: Ints
+    run: Ints
     at: Ints
     works: Ints
     before: Ints
@@ -58,37 +58,39 @@ def arrays_of(clocks: Sequence[ClockTables]) -> ClockArrays:
     -----
     O(clocks x days).
     """
-    whole = [np.concatenate([one.working, one.week]) for one in clocks]
-    packed = np.packbits(np.array(whole).reshape(-1, PER_DAY), axis=1)
-    _, first, kinds = np.unique(
-        packed.view("V12").ravel(), return_index=True, return_inverse=True
-    )
-    patterns = np.concatenate(whole).reshape(-1, PER_DAY)[first]
-    before = np.zeros((len(patterns), PER_DAY + 1), dtype=np.int32)
-    np.cumsum(patterns, axis=1, out=before[:, 1:])
-    ats = [np.concatenate([one.at, one.end + one.week_at]) for one in clocks]
+    kinds = [one.day_kinds for one in clocks]
+    days = np.concatenate([found for found, _ in kinds])
+    before = np.zeros((len(days), PER_DAY + 1), dtype=np.int32)
+    np.cumsum(days, axis=1, out=before[:, 1:])
+    firsts = np.cumsum([0, *(len(found) for found, _ in kinds[:-1])])
+    pattern = [first + which for first, (_, which) in zip(firsts, kinds, strict=True)]
+    # The last place is read, and not used, where a clock never opens again.
+    ats = [np.append(np.append(one.at, one.end + one.week_at), 0) for one in clocks]
     works = [one.working_days for one in clocks]
-    days = np.zeros((len(clocks), clocks[0].end // PER_DAY + 7), dtype=DAY)
-    days["pattern"] = kinds.reshape(days.shape)
+    size = len(clocks), clocks[0].end // PER_DAY + 7
+    start, order, hours, run = (np.zeros(size, np.int32) for _ in range(4))
     rows = np.zeros(len(clocks), dtype=CLOCK)
     rows["at_first"] = np.cumsum([0, *map(len, ats[:-1])])
     rows["works_first"] = np.cumsum([0, *map(len, works[:-1])])
     for c, clock in enumerate(clocks):
-        start = np.concatenate([[0], np.cumsum(clock.day_hours)])
-        days["start"][c] = start[:-1]
-        days["order"][c] = clock.day_order[:-1]
-        days["hours"][c] = clock.day_hours
-        days["run"][c, : len(clock.runs)] = clock.runs
+        before_day = np.concatenate([[0], np.cumsum(clock.day_hours)])
+        start[c], order[c] = before_day[:-1], clock.day_order[:-1]
+        hours[c], run[c, : len(clock.runs)] = clock.day_hours, clock.runs
         rows[c]["always"] = clock.always
-        rows[c]["total"], rows[c]["week_total"] = start[-8], start[-1] - start[-8]
+        rows[c]["total"] = before_day[-8]
+        rows[c]["week_total"] = before_day[-1] - before_day[-8]
         rows[c]["week_days"] = clock.week_days
         rows[c]["written_days"] = clock.written_days
     joined = np.concatenate(ats).astype(np.int32)
     return ClockArrays(
         clocks[0].end,
         rows,
-        days,
+        (np.array(pattern) * (PER_DAY + 1)).astype(np.int32),
+        start,
+        order,
+        hours,
+        run,
         joined,
         np.concatenate(works).astype(np.int32),
-        before,
+        before.ravel(),
     )

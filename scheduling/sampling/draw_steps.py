@@ -7,14 +7,28 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduling.compiled import compiled
+from scheduling.compiled import apart, bare
 from scheduling.sampling.quantiles import read_one
 from scheduling.sampling.uniforms import uniform
 
 Floats = NDArray[np.float64]
 
 
-@compiled
+@apart
+def draw(
+    row: Floats,
+    table: Floats,
+    common: Floats,
+    key: np.uint64,
+    offset: int,
+    pace: float,
+) -> None:
+    """Fill one row with lengths of one law."""
+    for s in range(len(row)):
+        row[s] = read_one(table, uniform(key, offset + s)) * common[s] * pace
+
+
+@bare
 def draw_rows(
     asks: NDArray[Any],
     tables: Floats,
@@ -29,8 +43,7 @@ def draw_rows(
         ask = asks[at]
         table, fresh, common = tables[ask.table], tables[ask.fresh], commons[ask.common]
         row, key, pace = amounts[ask.row], ask.key, ask.pace
-        for s in range(len(row)):
-            row[s] = read_one(table, uniform(key, offset + s)) * common[s] * pace
+        draw(row, table, common, key, offset, pace)
         if ask.chance > 0.0:
             again, second = ask.again, ask.second
             for s in range(len(row)):

@@ -8,7 +8,7 @@ comparison.
 from __future__ import annotations
 
 import math
-from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -26,6 +26,7 @@ from scheduling.sampling.learned import Learned, seen_in
 from scheduling.sampling.quantiles import SCORES, read, table_of
 from scheduling.sampling.uniforms import key_of, uniforms
 from scheduling.shared_plan import SharedPlan, pace_of
+from scheduling.threads import side_by_side
 from scheduling.work import HAND_KINDS, SENT_KINDS, Remainder, Team, Work
 
 Floats = NDArray[np.float64]
@@ -96,15 +97,8 @@ class Drawer:
         if plain:
             self._draw_rows(found, tables, commons, amounts)
             return amounts
-        with ThreadPoolExecutor(threads) as pool:
-            runs = [
-                pool.submit(
-                    draw_rows, found, tables, commons, amounts, self._offset, n, threads
-                )
-                for n in range(threads)
-            ]
-        for run in runs:
-            run.result()
+        asked = found, tables, commons, amounts, self._offset
+        side_by_side([partial(draw_rows, *asked, n, threads) for n in range(threads)])
         return amounts
 
     def _draw_rows(

@@ -5,10 +5,8 @@ Both ways give the same numbers, on one thread or several.
 
 from __future__ import annotations
 
-import os
 from collections.abc import Sequence
-from concurrent.futures import ThreadPoolExecutor
-from functools import cached_property
+from functools import cached_property, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,21 +15,20 @@ from scheduling.compiled import PLAIN
 from scheduling.flow import Flow
 from scheduling.goals import Goal
 from scheduling.network import Network, Node, slot_vendor
+from scheduling.sampling.chunk import CHUNK, blank_chunk
 from scheduling.sampling.driving import driving
 from scheduling.sampling.loops import run_range
 from scheduling.sampling.node_arrays import node_arrays
 from scheduling.sampling.node_records import BOOK, PLACE, SKIP
-from scheduling.sampling.node_steps import CHUNK, blank_chunk
 from scheduling.sampling.rows import RowKernel
 from scheduling.sampling.times import Times, blank
 from scheduling.shared_plan import SharedPlan
+from scheduling.threads import THREADS, side_by_side
 from scheduling.work import team_key
 from scheduling.working_time import Clock
 
 Floats = NDArray[np.float64]
 Hits = NDArray[np.int64]
-
-THREADS = min(os.cpu_count() or 1, 4)
 
 
 class Kernel:
@@ -97,12 +94,12 @@ class Kernel:
             self.rows.run(times, todo)
             on = driving(self.rows, times, goals) if goals else []
             return np.array([one.sum() for one in on] or todo * 0, dtype=np.int64)
-        with ThreadPoolExecutor(self.threads) as pool:
-            runs = [
-                pool.submit(self._range, times, todo, goals, first, last)
+        hits = side_by_side(
+            [
+                partial(self._range, times, todo, goals, first, last)
                 for first, last in _ranges(times.amounts.shape[1], self.threads)
             ]
-        hits = [run.result() for run in runs]
+        )
         return np.asarray(np.sum(hits, axis=0), dtype=np.int64)
 
     def _range(
@@ -123,7 +120,7 @@ class Kernel:
             np.cumsum([0, *map(len, ends)], dtype=np.int32),
             np.array([one for row in ends for one in row], dtype=np.int32),
             hits,
-            blank_chunk(self._nodes.people, self._nodes.most_blocks),
+            blank_chunk(len(hits), self._nodes.people, self._nodes.most_blocks),
             first,
             last,
         )

@@ -5,15 +5,16 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduling.compiled import compiled
+from scheduling.compiled import bare
+from scheduling.sampling.chunk import CHUNK, Chunk
 from scheduling.sampling.clock_arrays import ClockArrays
 from scheduling.sampling.mark_steps import mark, mark_ends
 from scheduling.sampling.node_records import PLACE, SKIP, NodeArrays
-from scheduling.sampling.node_steps import CHUNK, Chunk, book, book_at_once, place
+from scheduling.sampling.node_steps import book, book_at_once, place
 from scheduling.sampling.times import Times
 
 
-@compiled
+@bare
 def run_range(
     clocks: ClockArrays,
     nodes: NodeArrays,
@@ -27,11 +28,9 @@ def run_range(
     last: int,
 ) -> None:
     """Place samples first..last; where goals are given, count what drives them."""
-    on = np.zeros((len(nodes.order), CHUNK), np.uint8)
-    here = np.empty(CHUNK, np.int64)
     for low in range(first, last, CHUNK):
         high = min(low + CHUNK, last)
-        chunk.blocks[:] = 0
+        chunk.blocks[:], chunk.most[:] = 0, 0
         for n in nodes.order:
             booked = todo[n] == SKIP
             if todo[n] == PLACE:
@@ -40,6 +39,8 @@ def run_range(
             if not booked:
                 book(clocks, nodes, rows, chunk, n, low, high)
         if len(goal_off) > 1:
-            on[:] = 0
-            mark_ends(rows, goal_off, goal_end, on, low, high)
-            mark(clocks, nodes, rows, on, chunk.asked, here, hits, low, high)
+            chunk.on[:] = 0
+            mark_ends(rows, goal_off, goal_end, chunk.on, low, high)
+            mark(
+                clocks, nodes, rows, chunk.on, chunk.amount, chunk.here, hits, low, high
+            )

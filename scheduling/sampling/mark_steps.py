@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduling.compiled import compiled
+from scheduling.compiled import bare
 from scheduling.sampling.clock_arrays import ClockArrays
 from scheduling.sampling.node_records import BY, NodeArrays
-from scheduling.sampling.node_steps import ask
 from scheduling.sampling.times import Times
+from scheduling.sampling.wait_steps import ask
 from scheduling.timeline import TINY
 
 Ints = NDArray[np.int32]
@@ -17,7 +17,7 @@ Floats = NDArray[np.float64]
 Marks = NDArray[np.uint8]
 
 
-@compiled
+@bare
 def mark_ends(
     rows: Times, goal_off: Ints, goal_end: Ints, on: Marks, first: int, last: int
 ) -> None:
@@ -32,7 +32,7 @@ def mark_ends(
                     on[goal_end[at], s - first] = 1
 
 
-@compiled
+@bare
 def spread(
     clocks: ClockArrays,
     nodes: NodeArrays,
@@ -67,7 +67,7 @@ def spread(
                 on[before, i] = 1
 
 
-@compiled
+@bare
 def mark(
     clocks: ClockArrays,
     nodes: NodeArrays,

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtri
 
-from scheduling.compiled import inlined
+from scheduling.compiled import bare
 from scheduling.estimates import Spread
 
 Floats = NDArray[np.float64]
@@ -53,15 +53,16 @@ def read(table: Floats, chances: Floats) -> Floats:
     return np.asarray(table[at] + (table[at + 1] - table[at]) * (along - cell))
 
 
-@inlined
+@bare
 def read_one(table: Floats, chance: float) -> float:
     """Return the length reached with one chance; the same as `read` gives."""
     along = chance * BODY
-    cell, base = int(along), MIDDLE
-    if cell == 0:
-        along, base = along * FINE, 0
-    elif cell == BODY - 1:
-        along, base = (along - cell) * FINE, TOP
-    cell = int(along)
-    low = table[base + cell]
-    return float(low + (table[base + cell + 1] - low) * (along - cell))
+    cell = np.int32(along)
+    low, high = cell == 0, cell == BODY - 1
+    fine = (along - cell) * FINE if high else along * FINE
+    along = fine if low | high else along
+    base = np.int32(TOP) if high else np.int32(MIDDLE)
+    base = np.int32(0) if low else base
+    cell = np.int32(along)
+    below = table[base + cell]
+    return float(below + (table[base + cell + 1] - below) * (along - cell))

@@ -12,7 +12,7 @@ import hashlib
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduling.compiled import inlined
+from scheduling.compiled import bare
 
 Floats = NDArray[np.float64]
 
@@ -47,7 +47,7 @@ def uniforms(key: np.uint64, first: int, size: int) -> Floats:
     return np.asarray((mixed >> S11) * STEP + HALF, dtype=np.float64)
 
 
-@inlined
+@bare
 def uniform(key: np.uint64, sample: int) -> float:
     """Return the number of one sample; the same as `uniforms` gives."""
     mixed = (np.uint64(sample) + ONE) * GOLDEN + key

@@ -27,7 +27,6 @@ LONG = {
     "builds/settings.py": "one setting after another, by what it is about",
     "scheduling/plan.py": "one frozen record after another, nothing else",
     "scheduling/network.py": "one build-up; each half would need the other's names",
-    "scheduling/sampling/node_steps.py": "compiled steps that share their arrays",
     "tests/builds/actions/test_every_action.py": "one row for each action",
     "tests/builds/actions/test_undo.py": "one case for each act and what bars it",
     "tests/builds/planning/test_search.py": "one case for each end of a long look",

@@ -1,0 +1,94 @@
+"""Room for one chunk of samples: small enough for the processor's cache."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int32]
+Picked = NDArray[np.int64]  # samples of a chunk, counted from its first
+
+CHUNK = 256
+LINE = 8  # more than a row needs, so that blocks of one sample share no cache set
+
+
+class Chunk(NamedTuple):
+    """One chunk's columns, and room to work in.
+
+    `starts[p, k, i]` and `ends[p, k, i]` hold the busy blocks k below `blocks[p, i]` of
+    one person in sample `first + i`, apart and in order of time, in that person's
+    working quarters; up to `most[p]`, the most of any sample, the others are infinitely
+    far away. `begin` and `end` are the hours a node takes of whoever does it, `low` and
+    `high` between which blocks.
+
+    The rest is for some samples of the chunk, side by side: `some_starts` and
+    `some_ends` are blocks of one person; `offer` and `kept` begin, end, when it is
+    done, low and high of one who could do a node and of the one chosen.
+    """
+
+    starts: Floats
+    ends: Floats
+    blocks: Ints
+    most: Ints
+    begin: Floats
+    end: Floats
+    low: Ints
+    high: Ints
+    late: Floats
+    every: Picked
+    here: Picked
+    moved: Picked
+    again: Picked
+    some_starts: Floats
+    some_ends: Floats
+    start: Floats
+    amount: Floats
+    reached: Floats
+    usual: Floats
+    soonest: Floats
+    offer: Floats
+    kept: Floats
+    who: Ints
+    on: NDArray[np.uint8]
+
+
+def blank_chunk(nodes: int, people: int, blocks: int) -> Chunk:
+    """Return room for one chunk."""
+    begin, end, late, start, amount, reached, usual, soonest = np.empty((8, CHUNK))
+    offer, kept = np.empty((2, 5, CHUNK))
+    every = np.arange(CHUNK)
+    here, moved, again = np.empty((3, CHUNK), np.int64)
+    starts, ends = np.empty((2, people, blocks, CHUNK + LINE))
+    some_starts, some_ends = np.empty((2, blocks, CHUNK))
+    counts, most = np.zeros((people, CHUNK), np.int32), np.zeros(people, np.int32)
+    who, low, high = np.empty((3, CHUNK), np.int32)
+    on = np.empty((nodes, CHUNK), np.uint8)
+    return Chunk(
+        starts,
+        ends,
+        counts,
+        most,
+        begin,
+        end,
+        low,
+        high,
+        late,
+        every,
+        here,
+        moved,
+        again,
+        some_starts,
+        some_ends,
+        start,
+        amount,
+        reached,
+        usual,
+        soonest,
+        offer,
+        kept,
+        who,
+        on,
+    )

@@ -1,0 +1,154 @@
+"""Whose hours a node takes, and when they are through with it, for compiling."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scheduling.compiled import apart, bare
+from scheduling.sampling.chunk import Chunk
+from scheduling.sampling.clock_arrays import ClockArrays
+from scheduling.sampling.clock_steps import reach_each, worked_each
+from scheduling.sampling.node_records import NodeArrays
+from scheduling.sampling.times import Times
+from scheduling.timeline import TINY
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int32]
+Picked = NDArray[np.int64]
+
+
+@bare
+def is_whole(here: Picked) -> bool:
+    """Return whether the samples picked are the first of the chunk, none left out."""
+    return bool(here[len(here) - 1] == len(here) - 1)
+
+
+@apart
+def pick(row: Floats, here: Picked, picked: Floats) -> None:
+    """Write the picked samples of a row side by side."""
+    for i in range(len(here)):
+        picked[i] = row[here[i]]
+
+
+@apart
+def put_down(
+    starts: Floats,
+    ends: Floats,
+    most: int,
+    begin: Floats,
+    end: Floats,
+    low: Floats,
+    high: Floats,
+) -> None:
+    """Move the end of work, block by block, past all hours given away before it.
+
+    Those blocks are written, too: from `low` on, below `high`.
+    """
+    for i in range(len(end)):
+        low[i], high[i] = 0.0, 0.0
+    for k in range(most):
+        for i in range(len(end)):
+            lost = ends[k, i] - max(starts[k, i], begin[i])
+            low[i] = low[i] + 1.0 if ends[k, i] <= begin[i] else low[i]
+            high[i] = high[i] + 1.0 if starts[k, i] < end[i] else high[i]
+            meets = (starts[k, i] < end[i]) & (ends[k, i] > begin[i])
+            end[i] = end[i] + lost if meets else end[i]
+
+
+@apart
+def through(
+    reached: Floats,
+    start: Floats,
+    begin: Floats,
+    end: Floats,
+    always: int,
+    done: Floats,
+) -> None:
+    """Write when work is done that lies between two counts of working quarters."""
+    for i in range(len(done)):
+        found = max(start[i], reached[i]) if end[i] - begin[i] > TINY else start[i]
+        done[i] = start[i] + (end[i] - begin[i]) if always else found
+
+
+@apart
+def prefer(
+    at: int,
+    usual: Floats,
+    soonest: Floats,
+    offer: Floats,
+    kept: Floats,
+    who: Ints,
+) -> None:
+    """Keep what one person offers where that person would be through first.
+
+    `offer` and `kept` are rows of begin, end, the blocks between, and when it is done.
+    """
+    for i in range(len(usual)):
+        better = (at == 0) | (usual[i] < soonest[i] - TINY)
+        soonest[i] = usual[i] if better else soonest[i]
+        who[i] = at if better else who[i]
+        for row in range(len(kept)):
+            kept[row, i] = offer[row, i] if better else kept[row, i]
+
+
+@bare
+def pack(chunk: Chunk, p: int, here: Picked) -> None:
+    """Write one person's blocks in the picked samples side by side."""
+    for k in range(chunk.most[p]):
+        pick(chunk.starts[p, k], here, chunk.some_starts[k])
+        pick(chunk.ends[p, k], here, chunk.some_ends[k])
+
+
+@bare
+def by_hand(
+    clocks: ClockArrays,
+    nodes: NodeArrays,
+    rows: Times,
+    chunk: Chunk,
+    n: int,
+    first: int,
+    here: Picked,
+) -> None:
+    """Write who does a node, who puts it down for every busy block, and when."""
+    node, m = nodes.node[n], len(here)
+    several, whole = node.choice_last - node.choice_first > 1, is_whole(here)
+    start, amount = rows.start[n, first : first + m], chunk.amount[:m]
+    if not whole:
+        start = chunk.start[:m]
+        pick(rows.start[n, first:], here, start)
+    usual, reached, who = chunk.usual[:m], chunk.reached[:m], chunk.who[:m]
+    kept = chunk.kept
+    offer = chunk.offer if several else kept
+    begin, end, done = offer[0, :m], offer[1, :m], offer[2, :m]
+    low, high = offer[3, :m], offer[4, :m]
+    who[:] = 0
+    for at in range(node.choice_last - node.choice_first):
+        one = nodes.choice[node.choice_first + at]
+        p, c, most = one.person, nodes.own[one.person], chunk.most[one.person]
+        always = clocks.clock[c].always
+        starts, ends = chunk.starts[p], chunk.ends[p]
+        if not whole:
+            pack(chunk, p, here)
+            starts, ends = chunk.some_starts, chunk.some_ends
+        worked_each(clocks, c, start, begin)
+        if several:
+            for i in range(m):
+                end[i] = begin[i] + node.usual * one.pace
+            put_down(starts, ends, most, begin, end, low, high)
+            reach_each(clocks, c, end, reached)
+            through(reached, start, begin, end, always, usual)
+        pick(rows.amounts[node.work_first, first:], here, amount)
+        for i in range(m):
+            end[i] = begin[i] + amount[i] * one.pace
+        put_down(starts, ends, most, begin, end, low, high)
+        reach_each(clocks, c, end, reached)
+        through(reached, start, begin, end, always, done)
+        if several:
+            prefer(at, usual, chunk.soonest[:m], offer[:, :m], kept[:, :m], who)
+    for at in range(m):
+        i = here[at]
+        rows.who[n, first + i] = who[at]
+        rows.finish[n, first + i] = kept[2, at]
+        chunk.begin[i], chunk.end[i] = kept[0, at], kept[1, at]
+        chunk.low[i], chunk.high[i] = kept[3, at], kept[4, at]

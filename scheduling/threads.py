@@ -1,0 +1,31 @@
+"""Work of compiled loops on several threads; they hold no lock while they run."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from functools import lru_cache
+from typing import TypeVar
+
+Result = TypeVar("Result")
+
+THREADS = min(os.cpu_count() or 1, 4)
+
+
+@lru_cache(1)
+def _pool() -> ThreadPoolExecutor:
+    return ThreadPoolExecutor(THREADS)
+
+
+# A process made by fork has none of its parent's threads.
+os.register_at_fork(after_in_child=_pool.cache_clear)
+
+
+def side_by_side(calls: Sequence[Callable[[], Result]]) -> list[Result]:
+    """Return what some calls give, in their order; the first runs on this thread.
+
+    No call may itself wait for others given here.
+    """
+    others = [_pool().submit(call) for call in calls[1:]]
+    return [*(call() for call in calls[:1]), *(one.result() for one in others)]
