@@ -141,11 +141,11 @@ const Outbox = (() => {
   // What follows on a job that somebody has to decide about waits with it; a report,
   // which changes nothing of the job, does not.
   const isHeld = (act, acts) =>
-    act.version && acts.some((one) => one.state === ASKS && one.version && one.job === act.job);
+    act.state === WAITS && act.version && acts.some((one) => one.state === ASKS && one.version && one.job === act.job);
 
   async function sendAll() {
     clearTimeout(timer);
-    if (!(await mine()).some((act) => act.state === WAITS)) return;
+    if (!navigator.onLine || !(await mine()).some((act) => act.state === WAITS)) return;
     const word = { now: await token() };
     state.signedOut = !word.now;
     while (!state.signedOut) {

@@ -18,6 +18,7 @@
   const sent = []; // from this page, with what came of it
   const changed = new Set(); // addresses of pages that an act of ours has changed
   let waiting = 0;
+  let kept = 0; // what signing out would throw away
   let say = "";
 
   function sayIn(form, words) {
@@ -93,9 +94,10 @@
     const everybody = await Outbox.all().catch(() => []);
     const acts = everybody.filter((act) => act.who === who());
     const asks = acts.filter((act) => act.state === Outbox.ASKS).length;
-    waiting = acts.length - asks;
+    kept = acts.length;
+    waiting = kept - asks;
     box().hidden = !everybody.length && !sent.length;
-    box().querySelector("[data-outbox-title]").textContent = title(waiting, asks, everybody.length - acts.length);
+    box().querySelector("[data-outbox-title]").textContent = title(waiting, asks, everybody.length - kept);
     box().querySelector("[data-outbox-says]").textContent = explain(waiting);
     box().querySelector("[data-outbox-list]").replaceChildren(...acts.map(line));
     box().querySelector("[data-outbox-send]").hidden = !waiting || Outbox.state.signedOut;
@@ -124,7 +126,7 @@
   }
 
   async function signOut(form) {
-    if (waiting && !form.dataset.sure) {
+    if (kept && !form.dataset.sure) {
       form.dataset.sure = say = LOSE;
       await show();
       box().scrollIntoView({ block: "center" });
@@ -145,7 +147,7 @@
     }
   }
 
-  const formOf = (event) => event.detail.elt?.closest?.("form[data-outbox]");
+  const formOf = (event) => (event.detail.requestConfig?.elt ?? event.detail.elt)?.closest?.("form[data-outbox]");
   const sentFields = (event) => event.detail.requestConfig?.formData;
 
   function unanswered(event) {
