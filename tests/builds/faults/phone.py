@@ -61,5 +61,5 @@ def box(page: Page) -> str:
 
 def rows(folder: Path, question: str, *values: object) -> list[tuple]:
     """Ask the demo's database, from outside of its process."""
-    with closing(sqlite3.connect(folder / "demo.sqlite3")) as connection:
+    with closing(sqlite3.connect(folder / "demo.sqlite3")) as connection, connection:
         return connection.execute(question, values).fetchall()

@@ -127,6 +127,7 @@ const Outbox = (() => {
       return false;
     }
     if (answer.status >= 500 || answer.status === 429) throw answer;
+    failures = 0;
     const version = answer.headers.get("X-Job-Version");
     if (answer.ok) {
       if (version) await follow(act, version);
@@ -155,7 +156,6 @@ const Outbox = (() => {
       if (!(await deliver(next, word))) break;
       tell();
     }
-    failures = 0;
   }
 
   function backOff(fault) {
