@@ -30,6 +30,13 @@ def assert_one_event(verb: str):
 
 
 @contextmanager
+def assert_no_event():
+    before = Event.objects.count()
+    yield
+    assert Event.objects.count() == before, "Was something done after all?"
+
+
+@contextmanager
 def assert_refused(words: str):
     """Nothing was written, and the words say why."""
     before = Event.objects.count()

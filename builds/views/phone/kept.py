@@ -6,13 +6,14 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest
+from django.http.response import HttpResponseBase
 
 from builds.access.roles import is_technician
 
 KEEP = "X-Keep"  # whose phone may keep it; builds/static/builds/js/worker.js reads it
 
-View = Callable[..., HttpResponse]
+View = Callable[..., HttpResponseBase]
 
 
 def kept_on_phone(view: View) -> View:
@@ -22,7 +23,7 @@ def kept_on_phone(view: View) -> View:
     """
 
     @wraps(view)
-    def keep(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+    def keep(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         answer = view(request, *args, **kwargs)
         looks = request.method == "GET" and answer.status_code == 200
         if looks and is_technician(request.user):

@@ -200,4 +200,6 @@ def _do(request: HttpRequest, job: Job, act: Act) -> HttpResponse:
 
 
 def _now(answer: HttpResponse, job: Job) -> HttpResponse:
-    return at_version(answer, Job.objects.values_list("version", flat=True).get(pk=job.pk))
+    return at_version(
+        answer, Job.objects.values_list("version", flat=True).get(pk=job.pk)
+    )

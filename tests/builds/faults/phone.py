@@ -13,16 +13,16 @@ from tests.browser.visitor import PHONE, Visitor, launch, opened
 
 READY = """async () => {
   await navigator.serviceWorker.ready;
-  while (!navigator.serviceWorker.controller) await new Promise((on) => setTimeout(on, 50));
+  while (!navigator.serviceWorker.controller)
+    await new Promise((on) => setTimeout(on, 50));
 }"""
-# The pages that are kept, once there are `[wanted]` of them.
+# Until all of these pages are kept.
 KEPT = """async (wanted) => {
   for (;;) {
-    const names = (await caches.keys()).filter((name) => name.startsWith("pages-"));
-    const pages = [];
-    for (const name of names)
-      for (const one of await (await caches.open(name)).keys()) pages.push(new URL(one.url).pathname);
-    if (wanted.every((one) => pages.includes(one))) return pages;
+    const missing = [];
+    for (const one of wanted)
+      if (!(await caches.match(one, { ignoreVary: true }))) missing.push(one);
+    if (!missing.length) return;
     await new Promise((on) => setTimeout(on, 100));
   }
 }"""
@@ -59,7 +59,7 @@ def box(page: Page) -> str:
     return shown
 
 
-def rows(folder: Path, question: str, *values: object) -> list[tuple]:
+def rows(database: Path, question: str, *values: object) -> list[tuple]:
     """Ask the demo's database, from outside of its process."""
-    with closing(sqlite3.connect(folder / "demo.sqlite3")) as connection, connection:
+    with closing(sqlite3.connect(database)) as connection, connection:
         return connection.execute(question, values).fetchall()

@@ -19,7 +19,8 @@ LOSSY = """{
   let posts = 0;
   window.fetch = async (...asked) => {
     const answer = await real(...asked);
-    if (asked[1]?.method === "POST" && (posts += 1) % 4 === 0) throw new TypeError("lost");
+    const counts = asked[1]?.method === "POST";
+    if (counts && (posts += 1) % 4 === 0) throw new TypeError("lost");
     return answer;
   };
 }"""
@@ -32,7 +33,8 @@ LATER = """async (hours) => {
   const found = acts.getAll();
   await new Promise((on) => (found.onsuccess = on));
   acts.clear();
-  for (const one of found.result.reverse()) acts.put({ ...one, at: one.at - hours * 3600_000 });
+  for (const one of found.result.reverse())
+    acts.put({ ...one, at: one.at - hours * 3600_000 });
   await new Promise((on) => (within.oncomplete = on));
   return found.result.length;
 }"""
@@ -44,7 +46,8 @@ join builds_user by on by.id = event.by_id
 where by.username = 'rafe' and event.id > ? order by event.id"""
 LATE = """select min(julianday(at) - julianday(pressed_at)) * 24,
 max(julianday(at) - julianday(pressed_at)) * 24, count(*) = count(pressed_at)
-from builds_event where id > ? and by_id = (select id from builds_user where username = 'rafe')"""
+from builds_event where id > ?
+and by_id = (select id from builds_user where username = 'rafe')"""
 
 
 @pytest.fixture(scope="module")
@@ -55,13 +58,16 @@ def chromium():
 
 @pytest.fixture(scope="module")
 def room(tmp_path_factory):
-    return tmp_path_factory.mktemp("demo")
+    """Where the demo's database is."""
+    return tmp_path_factory.mktemp("demo") / "demo.sqlite3"
 
 
 @pytest.fixture(scope="module")
 def site(room):
     """The demo, in which the technician is able to do the jobs below."""
-    with serve_demo(room, FORECAST_SCHEDULES="1", FORECAST_SAMPLES="20") as address:
+    with serve_demo(
+        room.parent, FORECAST_SCHEDULES="1", FORECAST_SAMPLES="20"
+    ) as address:
         rows(room, ABLE)
         yield address
 
