@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from contextlib import contextmanager
 
 import pytest
@@ -44,3 +45,8 @@ def assert_refused(words: str):
         yield error
     assert words in error.value.words
     assert Event.objects.count() == before
+
+
+def is_marked(page: str, name: str, word: str) -> bool:
+    """Say whether the part with this id carries a bare attribute, such as `open`."""
+    return bool(re.search(rf'id="{name}"[^>]*\s{word}[\s>]', page))

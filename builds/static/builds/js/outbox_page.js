@@ -6,8 +6,6 @@
   const NO_PLACE = "There is no place for it on this page any more. Tell the lead, then throw it away.";
   const HELD = "It waits for what is to be decided on the same job.";
   const LOSE = "Signing out throws these away. Send them first, or press Sign out again.";
-  const KEPT_FOR = 3600_000; // ms, then a page that is kept is asked for again
-  const SOON = 4000; // ms, so that the page itself comes first
 
   const box = () => document.querySelector("[data-outbox-box]");
   const who = () => document.querySelector("meta[name=who]")?.content;
@@ -16,7 +14,6 @@
   const clock = (at) => new Date(at).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   const newWord = () => crypto.randomUUID().replaceAll("-", "");
   const sent = []; // from this page, with what came of it
-  const changed = new Set(); // addresses of pages that an act of ours has changed
   let waiting = 0;
   let kept = 0; // what signing out would throw away
   let say = "";
@@ -169,10 +166,7 @@
     } else if (xhr.status === 409) {
       event.detail.shouldSwap = true;
       event.detail.isError = false;
-    } else if (xhr.status < 400) {
-      Outbox.forget(form.elements.once.value);
-      for (const address of [location.href, xhr.responseURL]) changed.add(path(address).split("?")[0]);
-    }
+    } else if (xhr.status < 400) Outbox.forget(form.elements.once.value);
   }
 
   function fill(field, values) {
@@ -201,33 +195,10 @@
     show();
   }
 
-  async function isFresh(address) {
-    const kept = await caches.match(address, { ignoreVary: true });
-    return kept && Date.now() - new Date(kept.headers.get("Date")) < KEPT_FOR;
-  }
-
-  // Keeps this page, what the bench list says is next, and pages that have changed since.
-  async function keepAhead() {
-    if (isCopy() || !navigator.serviceWorker?.controller) return;
-    const links = [...document.querySelectorAll("[data-keep-ahead] a.line__title")].map((link) => link.href);
-    for (const address of new Set([...changed, location.href, ...links].map((one) => path(one).split("?")[0]))) {
-      if (!changed.has(address) && (await isFresh(address))) continue;
-      changed.delete(address);
-      await fetch(address, { headers: { "X-Keep": "1" } }).catch(() => null);
-    }
-  }
-
   function arrived() {
     sent.length = 0;
     say = "";
     show();
-    setTimeout(keepAhead, SOON);
-  }
-
-  function noteSent({ detail: { act, words } }) {
-    sent.push({ ...act, words });
-    changed.add(act.page.split("?")[0]);
-    setTimeout(keepAhead, SOON);
   }
 
   async function begin() {
@@ -248,17 +219,8 @@
   document.addEventListener("htmx:beforeRequest", (event) => formOf(event) && sayIn(formOf(event), ""));
   document.addEventListener("htmx:afterSettle", arrived);
   document.addEventListener("outbox:changed", show);
-  document.addEventListener("outbox:sent", noteSent);
+  document.addEventListener("outbox:sent", ({ detail }) => sent.push({ ...detail.act, words: detail.words }));
   for (const name of ["online", "offline"]) addEventListener(name, show);
   addEventListener("hashchange", refill);
   begin();
-
-  const worker = document.querySelector("meta[name=worker]").content;
-  if (who() && navigator.serviceWorker) {
-    navigator.serviceWorker.addEventListener("controllerchange", () => setTimeout(keepAhead, SOON));
-    addEventListener("load", () => {
-      navigator.serviceWorker.register(worker, { scope: "/", updateViaCache: "none" });
-      setTimeout(keepAhead, SOON);
-    });
-  }
 }
