@@ -60,7 +60,7 @@
     }
   }
 
-  function line(act, _, acts) {
+  function line(act, acts) {
     const row = box().querySelector("template").content.cloneNode(true).firstElementChild;
     const asks = act.state === Outbox.ASKS;
     row.dataset.seq = act.seq;
@@ -86,20 +86,34 @@
     return sent.flatMap((one) => one.words).slice(-3).join(" ");
   }
 
+  // The connection is back, but the page is still the one that was kept.
+  function sayHowOld() {
+    const copy = document.querySelector("[data-as-of]:not([hidden])");
+    if (!copy || !navigator.onLine || copy.querySelector("a")) return;
+    const again = document.createElement("a");
+    again.href = path(location.href);
+    again.textContent = "Load it as it is now";
+    copy.textContent = copy.textContent.replace(", no connection", "");
+    copy.append(" ", again);
+  }
+
   async function show() {
     if (!box()) return;
     const everybody = await Outbox.all().catch(() => []);
     const acts = everybody.filter((act) => act.who === who());
-    const asks = acts.filter((act) => act.state === Outbox.ASKS).length;
+    const [deciding, sending] = [true, false].map((asked) => acts.filter((act) => (act.state === Outbox.ASKS) === asked));
     kept = acts.length;
-    waiting = kept - asks;
+    waiting = sending.length;
     box().hidden = !everybody.length && !sent.length;
-    box().querySelector("[data-outbox-title]").textContent = title(waiting, asks, everybody.length - kept);
+    box().querySelector("[data-outbox-title]").textContent = title(waiting, deciding.length, everybody.length - kept);
     box().querySelector("[data-outbox-says]").textContent = explain(waiting);
-    box().querySelector("[data-outbox-list]").replaceChildren(...acts.map(line));
+    box().querySelector("[data-outbox-asks]").replaceChildren(...deciding.map((act) => line(act, acts)));
+    box().querySelector("[data-outbox-waits]").hidden = !waiting;
+    box().querySelector("[data-outbox-waits] ol").replaceChildren(...sending.map((act) => line(act, acts)));
+    sayHowOld();
     box().querySelector("[data-outbox-send]").hidden = !waiting || Outbox.state.signedOut;
     box().querySelector("[data-outbox-door]").hidden = !(who() && Outbox.state.signedOut);
-    settle([...sent, ...acts.filter((act) => act.state === Outbox.WAITS)]);
+    settle([...sent, ...sending]);
   }
 
   async function decide(event) {
