@@ -40,7 +40,9 @@ def test_a_count_that_does_not_agree_is_looked_at_and_signed_with_its_photograph
     assert "Goods in: " in said
     assert "14 are out and 1 were counted" in said
     page.get_by_role("link", name="Open it again").click()
-    page.wait_for_function("document.querySelector('input[type=file]').files.length")
+    page.wait_for_function(
+        "() => document.querySelector('input[type=file]').files.length"
+    )
     assert page.get_by_label("In the box, and good").first.is_checked()
     assert page.get_by_label("What you saw").input_value().startswith("One corner")
     page.get_by_role("button", name="Sign and book in").click()
@@ -48,4 +50,4 @@ def test_a_count_that_does_not_agree_is_looked_at_and_signed_with_its_photograph
     page.set_input_files("input[type=file]", picture())
     page.get_by_role("button", name="Sign and book in").click()
     page.get_by_text("is counted in.").wait_for()
-    page.wait_for_function("document.querySelector('[data-outbox-box]').hidden")
+    page.wait_for_function("() => document.querySelector('[data-outbox-box]').hidden")

@@ -99,7 +99,7 @@ def test_nothing_of_it_stays_after_signing_out(visit):
     page = tom.page
     page.evaluate("navigator.serviceWorker.ready")
     tom.open("/bench/")
-    page.wait_for_function("caches.match('/bench/', { ignoreVary: true })")
+    page.wait_for_function("() => caches.match('/bench/', { ignoreVary: true })")
     page.get_by_role("button", name="Sign out").click()
     page.wait_for_url("**/sign-in/")
     assert page.evaluate("caches.keys()") == []

@@ -14,6 +14,7 @@
   const clock = (at) => new Date(at).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   const newWord = () => crypto.randomUUID().replaceAll("-", "");
   const sent = []; // from this page, with what came of it
+  let mending = null; // what was opened again on this page
   let waiting = 0;
   let kept = 0; // what signing out would throw away
   let say = "";
@@ -23,6 +24,13 @@
     line.hidden = !words;
     line.textContent = words;
     if (words) line.scrollIntoView({ block: "center" });
+  }
+
+  // A form that came through takes the place of the act it was filled from.
+  async function mended(form, once) {
+    if (mending?.url !== path(form.action)) return;
+    if (mending.once !== once) await Outbox.forget(mending.once);
+    mending = null;
   }
 
   async function keepForm(form, given = new FormData(form)) {
@@ -35,6 +43,7 @@
       sayIn(form, NO_ROOM);
       return;
     }
+    await mended(form, once.value);
     sayIn(form, "");
     form.reset();
     once.value = newWord();
@@ -159,13 +168,12 @@
   }
 
   const formOf = (event) => (event.detail.requestConfig?.elt ?? event.detail.elt)?.closest?.("form[data-outbox]");
-  const sentFields = (event) => event.detail.requestConfig?.formData;
 
   function unanswered(event) {
     const form = formOf(event);
     const status = event.detail.xhr?.status ?? 0;
     if (!form) return;
-    if (!status || status === 403 || status === 429 || status >= 500) keepForm(form, sentFields(event));
+    if (!status || status === 403 || status === 429 || status >= 500) keepForm(form, event.detail.requestConfig.formData);
     else sayIn(form, NOT_TAKEN);
   }
 
@@ -176,11 +184,11 @@
     if (!form) return;
     if (new URL(xhr.responseURL).pathname === box().querySelector("[data-outbox-door]").pathname) {
       event.detail.shouldSwap = false;
-      keepForm(form, sentFields(event));
+      keepForm(form, event.detail.requestConfig.formData);
     } else if (xhr.status === 409) {
       event.detail.shouldSwap = true;
       event.detail.isError = false;
-    } else if (xhr.status < 400) Outbox.forget(form.elements.once.value);
+    } else if (xhr.status < 400) mended(form).then(show);
   }
 
   function fill(field, values) {
@@ -202,6 +210,7 @@
     else {
       for (const field of form.elements) fill(field, act.fields.filter(([name]) => name === field.name).map(([, value]) => value));
       form.elements.once.value = once;
+      mending = act;
       for (const part of form.querySelectorAll("details")) part.open = true;
       form.closest("details")?.setAttribute("open", "");
       form.scrollIntoView();

@@ -14,7 +14,7 @@ from django.urls import reverse
 from builds.access import visits
 from builds.views.phone.worker import release, shell
 from tests.builds.access.test_every_url import EVERY, MATRIX
-from tests.factories.job import JobFactory
+from tests.factories.job import JobFactory, OutsideJobFactory
 
 KEPT = {"bench", "goods_in"}  # of the pages that need no key
 PLAIN = sorted(name for name, one in EVERY.items() if not one.pattern.converters)
@@ -38,6 +38,19 @@ def test_the_mark_says_whose_they_are(technician_client, tom, car):
     refused = technician_client.post(reverse("bench_stop", args=["weld"]), {})
     assert refused.status_code == 422
     assert "X-Keep" not in refused
+
+
+def test_they_name_neither_owners_nor_money(technician_client, car):
+    zinc = OutsideJobFactory(
+        key="zinc", build=car, sent="2027-01-04", state="under way", value=98765
+    )
+    for name, *keys in (("bench",), ("goods_in",), ("bench_job", "zinc")):
+        page = technician_client.get(reverse(name, args=keys))
+        assert "X-Keep" in page
+        text = page.content.decode()
+        assert car.customer not in text
+        assert "98765" not in text
+    assert zinc.value == 98765
 
 
 def test_the_program_may_stand_before_the_whole_site_and_is_looked_up_each_time(db):
