@@ -74,6 +74,7 @@ MIDDLEWARE = [
     "allauth.account.middleware.AccountMiddleware",
     "allauth.usersessions.middleware.UserSessionsMiddleware",
     "builds.access.visits.VisitMiddleware",
+    "builds.views.phone.outbox.OutboxMiddleware",
     "builds.views.once.OnceMiddleware",  # last: it calls the view
 ]
 
@@ -186,7 +187,7 @@ MEDIA_ROOT = Path(env("MEDIA_ROOT", default=str(BASE_DIR / "var" / "media")))
 
 # Safety
 
-OWN = ("script", "style", "img", "connect", "font", "manifest")
+OWN = ("script", "style", "img", "connect", "font", "manifest", "worker")
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [NONE],

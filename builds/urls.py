@@ -18,6 +18,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", include("builds.views.technician.urls")),
     path("", include("builds.views.customer.urls")),
     path("", include("builds.views.shared.urls")),
+    path("", include("builds.views.phone.urls")),
 ]
 
 handler400 = "builds.views.errors.bad_request"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from contextlib import contextmanager
 
 import pytest
@@ -30,6 +31,13 @@ def assert_one_event(verb: str):
 
 
 @contextmanager
+def assert_no_event():
+    before = Event.objects.count()
+    yield
+    assert Event.objects.count() == before, "Was something done after all?"
+
+
+@contextmanager
 def assert_refused(words: str):
     """Nothing was written, and the words say why."""
     before = Event.objects.count()
@@ -37,3 +45,8 @@ def assert_refused(words: str):
         yield error
     assert words in error.value.words
     assert Event.objects.count() == before
+
+
+def is_marked(page: str, name: str, word: str) -> bool:
+    """Say whether the part with this id carries a bare attribute, such as `open`."""
+    return bool(re.search(rf'id="{name}"[^>]*\s{word}[\s>]', page))

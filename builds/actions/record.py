@@ -13,6 +13,7 @@ from django.db.models import F, Max
 from django.utils.text import slugify
 
 from builds.actions.errors import Conflict, PlanRefused, Refused
+from builds.actions.late import pressed_at
 from builds.models import (
     Build,
     Event,
@@ -96,6 +97,7 @@ def note(
         after=plain(after or {}),
         words=words,
         undoes=undoes,
+        pressed_at=pressed_at(),
     )
 
 

@@ -25,7 +25,7 @@ def take_form(*, by: User, content: Iterable[str]) -> tuple[SentForm, bool]:
     return SentForm.objects.get_or_create(by=by, content=mark)
 
 
-def keep_answer(*, form: SentForm, answer: str) -> None:
-    """Keep the address that sending the form led to."""
-    form.answer = answer
-    form.save(update_fields=["answer"])
+def keep_answer(*, form: SentForm, answer: str, version: int | None = None) -> None:
+    """Keep what sending the form led to: an address, and a version of its job."""
+    form.answer, form.version = answer, version
+    form.save(update_fields=["answer", "version"])

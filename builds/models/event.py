@@ -24,6 +24,8 @@ class Event(models.Model):
     """One thing someone did. `by` is empty when the workshop did it by itself."""
 
     at = models.DateTimeField(auto_now_add=True, db_index=True)
+    # Only of what a phone without a connection sent later.
+    pressed_at = models.DateTimeField(null=True, blank=True)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True
     )

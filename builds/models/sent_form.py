@@ -9,12 +9,13 @@ from django.db import models
 class SentForm(models.Model):
     """A form by the hash of its one-time word and all that was typed in it.
 
-    `answer` is the address the first sending led to.
+    `answer` is the address the first sending led to, `version` that of its job then.
     """
 
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE)
     content = models.CharField(max_length=64)
     answer = models.TextField(blank=True)
+    version = models.PositiveIntegerField(null=True, blank=True)
     at = models.DateTimeField(auto_now_add=True, db_index=True)
 
     class Meta:

@@ -21,6 +21,7 @@ class BenchJob:
     """A job as a line of the list."""
 
     key: str
+    version: int
     title: str
     car: str
     area: str
@@ -115,6 +116,7 @@ def _lines(
     return {
         job.key: BenchJob(
             key=job.key,
+            version=job.version,
             title=str(job),
             car=str(job.build or ""),
             area=job.area,

@@ -8,6 +8,7 @@ from typing import Any
 
 from django.db.models import QuerySet, TextField, Value
 
+from builds.charts.wording import hours
 from builds.models import Build, Event, Job, Person, Place, Promise, User, Vendor
 from builds.models.keyed import Keyed
 from builds.selectors.job_words import ROWS, differences
@@ -103,11 +104,17 @@ def own_last_act(by: User, job: Job) -> Act | None:
 
 
 def say_act(event: Event) -> str:
-    """Say what someone did to a job: `finished it`, `took back: finished it`."""
+    """Say what someone did to a job: `finished it`, `took back: finished it`.
+
+    And when it was pressed, where a phone sent it later.
+    """
     verb = VERBS.get(event.verb, event.verb)
-    if event.undoes is None:
+    if event.undoes is not None:
+        verb = f"{verb}: {VERBS.get(event.undoes.verb, event.undoes.verb)}"
+    if event.pressed_at is None:
         return verb
-    return f"{verb}: {VERBS.get(event.undoes.verb, event.undoes.verb)}"
+    late = (event.at - event.pressed_at).total_seconds() / 3600
+    return f"{verb} (pressed {hours(late)} before it reached us)"
 
 
 def promises(job: Job) -> tuple[Promise, ...]:

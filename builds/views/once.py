@@ -20,6 +20,7 @@ TWICE = "That had already reached us, so it is done once."
 UNTOLD = ("csrfmiddlewaretoken",)
 
 REFUSED = "refused"
+VERSION = "X-Job-Version"  # of the job, before an act and after it
 
 View = Callable[..., HttpResponseBase]
 Answer = TypeVar("Answer", bound=HttpResponseBase)
@@ -55,10 +56,15 @@ class OnceMiddleware:
             form, first = take_form(by=user, content=_content(request))
             if not first:
                 messages.info(request, TWICE)
-                return redirect(form.answer)
+                return at_version(redirect(form.answer), form.version)
             answer = view(request, *args, **kwargs)
-            if answer.status_code == 302 and not getattr(answer, REFUSED, False):
-                keep_answer(form=form, answer=answer["Location"])
+            if answer.status_code == 302 and not is_refused(answer):
+                version = answer.get(VERSION)
+                keep_answer(
+                    form=form,
+                    answer=answer["Location"],
+                    version=int(version) if version else None,
+                )
             else:
                 transaction.set_rollback(True)
         return answer
@@ -77,4 +83,16 @@ def _content(request: HttpRequest) -> Iterator[str]:
 def not_done(answer: Answer) -> Answer:
     """Say that the way on means no: the form has not counted, and may come again."""
     setattr(answer, REFUSED, True)
+    return answer
+
+
+def is_refused(answer: HttpResponseBase) -> bool:
+    """Say whether the way on means no."""
+    return bool(getattr(answer, REFUSED, False))
+
+
+def at_version(answer: Answer, version: int | None) -> Answer:
+    """Tell with an answer which version of its job the act led to."""
+    if version is not None:
+        answer[VERSION] = str(version)
     return answer

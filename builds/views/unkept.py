@@ -15,8 +15,13 @@ LEFT = "signed_out"
 
 @receiver(user_logged_out)
 def note(request: HttpRequest | None, **_: Any) -> None:
-    """Remember that whoever asks is leaving."""
-    setattr(request, LEFT, True)
+    """Remember that a visit ends: whoever asks is leaving, or it had gone on too long.
+
+    Only who leaves has been asked about acts that wait on their phone.
+    """
+    match = getattr(request, "resolver_match", None)
+    leaves = match is not None and match.url_name == "sign_out"
+    setattr(request, LEFT, '"cache", "storage"' if leaves else '"cache"')
 
 
 class UnkeptMiddleware:
@@ -34,6 +39,7 @@ class UnkeptMiddleware:
         answer = self.get_response(request)
         if "Cache-Control" not in answer:
             patch_cache_control(answer, private=True, no_cache=True)
-        if getattr(request, LEFT, False):
-            answer["Clear-Site-Data"] = '"cache", "storage"'
+        left = getattr(request, LEFT, "")
+        if left:
+            answer["Clear-Site-Data"] = left
         return answer

@@ -18,8 +18,16 @@ def main(port: str) -> None:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "builds.settings")
     django.setup()
     call_command("migrate", verbosity=0)
-    call_command("load_demo")
+    if not _furnished():
+        call_command("load_demo")
     call_command("runserver", f"127.0.0.1:{port}", use_reloader=False, verbosity=0)
+
+
+def _furnished() -> bool:
+    """Say whether another build has served this database before."""
+    from builds.models import User
+
+    return User.objects.exists()
 
 
 if __name__ == "__main__":

@@ -40,6 +40,8 @@ NOT_PAGES = {
     "understood",
     "healthz",
     "readyz",
+    "worker",
+    "outbox",
 }  # files, and parts of a page
 BRIEF = {"resultTypes": ["violations"]}  # the judge is quicker if it lists no passes
 CONTRAST_ALONE = {"runOnly": ["color-contrast"], **BRIEF}

@@ -47,7 +47,7 @@ def test_the_acts_are_big_enough_for_gloves(visit):
     """web.dev, accessible tap targets: 48 px at least and 8 px apart for a bare
     finger; the size for gloves is our own rule."""
     page = visit("technician", width=PHONE).page
-    boxes = [act.bounding_box() for act in page.locator(".act").all()]
+    boxes = [act.bounding_box() for act in page.locator(".act:visible").all()]
     assert len(boxes) >= 2
     for box in boxes:
         assert box["height"] >= GLOVE
@@ -57,20 +57,84 @@ def test_the_acts_are_big_enough_for_gloves(visit):
         assert begins - ends >= GAP
 
 
-def test_without_a_signal_it_says_so_and_keeps_the_words(visit):
+def test_without_a_signal_it_is_kept_and_sent_when_it_is_back(visit):
     tom = visit("technician", width=PHONE)
-    tom.expected = ("ERR_INTERNET_DISCONNECTED", "htmx:")
+    tom.expected = ("ERR_INTERNET_DISCONNECTED",)
     page = tom.page
     tom.open(TANK + "?ask=trouble")
     page.get_by_label("It does not fit").check()
     page.get_by_label("In your own words").fill("Rubs on the left")
     page.context.set_offline(True)
     page.get_by_role("button", name="Tell the lead").click()
-    page.get_by_text("Not sent: no signal. Your words are still here.").wait_for()
-    assert page.get_by_label("In your own words").input_value() == "Rubs on the left"
+    page.get_by_text("1 waiting to be sent").wait_for()
+    page.get_by_text("No connection. They are sent when it is back.").wait_for()
     page.context.set_offline(False)
-    page.get_by_role("button", name="Tell the lead").click()
+    page.get_by_text("All sent").wait_for()
     page.get_by_text("Written down for the lead: it does not fit.").wait_for()
+    tom.open(TANK)
+    assert page.get_by_text("Rubs on the left").count() == 1
+    assert not page.locator("[data-outbox-box]").is_visible()
+
+
+def test_a_line_that_breaks_in_the_middle_loses_nothing(visit):
+    """The browser still believes in its connection; the answer never comes."""
+    tom = visit("technician", width=PHONE)
+    tom.expected = ("ERR_FAILED", "htmx:")
+    page = tom.page
+    tom.open(TANK + "?ask=trouble")
+    page.get_by_label("A part is wrong").check()
+    page.get_by_label("In your own words").fill("Left-hand thread")
+    page.route("**/trouble/", lambda route: route.abort())
+    page.get_by_role("button", name="Tell the lead").click()
+    page.get_by_text("1 waiting to be sent").wait_for()
+    page.unroute("**/trouble/")
+    page.get_by_role("button", name="Send now").click()
+    page.get_by_text("All sent").wait_for()
+    tom.open(TANK)
+    assert page.get_by_text("Left-hand thread").count() == 1
+
+
+def test_nothing_of_it_stays_after_signing_out(visit):
+    tom = visit("technician", width=PHONE)
+    page = tom.page
+    page.evaluate("navigator.serviceWorker.ready")
+    tom.open("/bench/")
+    page.wait_for_function("() => caches.match('/bench/', { ignoreVary: true })")
+    page.get_by_role("button", name="Sign out").click()
+    page.wait_for_url("**/sign-in/")
+    assert page.evaluate("caches.keys()") == []
+    assert page.evaluate("navigator.serviceWorker.getRegistrations()") == []
+
+
+def test_signing_out_asks_before_it_throws_acts_away(visit):
+    tom = visit("technician", width=PHONE)
+    tom.expected = ("ERR_INTERNET_DISCONNECTED", "ERR_FAILED", "htmx:")
+    page = tom.page
+    tom.open(TANK + "?ask=trouble")
+    page.route("**/trouble/", lambda route: route.abort())
+    page.get_by_label("It does not fit").check()
+    page.get_by_role("button", name="Tell the lead").click()
+    page.get_by_text("1 waiting to be sent").wait_for()
+    page.get_by_role("button", name="Sign out").click()
+    page.get_by_text("Signing out throws these away").wait_for()
+    assert "/bench/" in page.url
+    page.get_by_role("button", name="Sign out").click()
+    page.wait_for_url("**/sign-in/")
+    assert not page.locator("[data-outbox-box]").is_visible()
+
+
+def test_nobody_elses_pages_are_kept(visit):
+    """A lead on a phone that a technician had: the program stands there, idle."""
+    lena = visit("technician", width=PHONE)
+    page = lena.page
+    page.evaluate("navigator.serviceWorker.ready")
+    page.context.clear_cookies()
+    lena.enter("lead")
+    for path in ("/cars/", "/bench/", "/hands/", "/goods-in/"):
+        page.goto(lena.site + path)
+    lena.wrong.clear()  # the bench is not the lead's: 403
+    names = page.evaluate("caches.keys()")
+    assert [name for name in names if not name.startswith("shell-")] == []
 
 
 def test_an_act_works_without_any_script(visit):

@@ -24,6 +24,7 @@ from builds.selectors.goods_in import (
 )
 from builds.selectors.last_act import last_act
 from builds.views.out.consignment_acts import undo_of
+from builds.views.phone.kept import kept_on_phone
 from builds.views.records.answers import done, posted, reasons, who
 from builds.views.records.answers import undo_of as undo_of_job
 
@@ -32,12 +33,14 @@ LOOK = "Look at this before you sign. If it is so, sign below."
 
 
 @staff_only
+@kept_on_phone
 @require_safe
 def goods_in(request: HttpRequest) -> HttpResponse:
     return render(request, "out/goods_in.html", {"page": to_count_in()})
 
 
 @staff_only
+@kept_on_phone
 @load_job
 @require_http_methods(["GET", "HEAD", "POST"])
 def goods_in_job(request: HttpRequest, job: Job) -> HttpResponse:
@@ -56,6 +59,7 @@ def goods_in_job(request: HttpRequest, job: Job) -> HttpResponse:
 
 
 @staff_only
+@kept_on_phone
 @load_consignment
 @require_http_methods(["GET", "HEAD", "POST"])
 def goods_in_consignment(

@@ -32,7 +32,8 @@ from builds.models import Event, Job, State, User
 from builds.selectors.bench import IN_HOUSE
 from builds.selectors.bench_job import already_said
 from builds.selectors.last_act import last_act
-from builds.views.once import not_done
+from builds.views.once import at_version, not_done
+from builds.views.phone.outbox import check_unchanged
 from builds.views.records.answers import undo_of
 from builds.views.technician.bench import job_page
 
@@ -187,11 +188,18 @@ def _do(request: HttpRequest, job: Job, act: Act) -> HttpResponse:
     try:
         with transaction.atomic():
             held = locked(job)
+            check_unchanged(request, held)
             seen = last_act(job)
             words = act(held)
     except Refused as refusal:
         messages.error(request, refusal.words)
-        return not_done(redirect("bench_job", job.key))
+        return _now(not_done(redirect("bench_job", job.key)), job)
     undo = undo_of("bench_undo", _user(request), job, seen)
     messages.success(request, words, extra_tags=f"undo:{undo}" if undo else "")
-    return redirect("bench")
+    return _now(redirect("bench"), job)
+
+
+def _now(answer: HttpResponse, job: Job) -> HttpResponse:
+    return at_version(
+        answer, Job.objects.values_list("version", flat=True).get(pk=job.pk)
+    )

@@ -17,6 +17,7 @@ from builds.models import Job, State, User, Workshop
 from builds.selectors.bench import bench_list
 from builds.selectors.bench_job import bench_sheet
 from builds.selectors.job_history import own_last_act
+from builds.views.phone.kept import kept_on_phone
 
 FORMS: dict[str, type[forms.Form]] = {
     "stop": StopForm,
@@ -26,6 +27,7 @@ FORMS: dict[str, type[forms.Form]] = {
 
 
 @technician_only
+@kept_on_phone
 @require_safe
 def bench(request: HttpRequest) -> HttpResponse:
     context = {
@@ -36,6 +38,7 @@ def bench(request: HttpRequest) -> HttpResponse:
 
 
 @technician_only
+@kept_on_phone
 @load_job
 @require_safe
 def bench_job(request: HttpRequest, job: Job) -> HttpResponse:

@@ -39,14 +39,21 @@ class Answer:
 class Site:
     """The site on a port of its own, behind an imagined proxy that speaks HTTPS."""
 
-    def __init__(self, port: int, session: str, environment: dict, log: Path) -> None:
+    def __init__(
+        self,
+        port: int,
+        session: str,
+        environment: dict,
+        log: Path,
+        root: Path = project.BASE_DIR,
+    ) -> None:
         self.port, self.session, self.log = port, session, log
         command = ("-m", "gunicorn", "builds.wsgi", "--bind", f"127.0.0.1:{port}")
         more = ("--workers", "2", "--threads", "4", "--graceful-timeout", "30")
         with log.open("wb") as out:
             self.process = subprocess.Popen(
                 [sys.executable, *command, *more, "--log-level", "info"],
-                cwd=project.BASE_DIR,
+                cwd=root,
                 env=environment,
                 stdout=out,
                 stderr=out,

@@ -7,7 +7,12 @@ from django.urls import reverse
 
 from builds.forms.technician import HURT
 from builds.models import Event, Kind, State
-from tests.assertions import assert_forbidden, assert_needs_login, assert_one_event
+from tests.assertions import (
+    assert_forbidden,
+    assert_needs_login,
+    assert_one_event,
+    is_marked,
+)
 from tests.factories.job import JobFactory, OutsideJobFactory
 
 ACTS = ("start", "stop", "trouble", "finish", "reopen", "count")
@@ -116,7 +121,7 @@ def test_an_answer_nobody_can_read_keeps_the_words(press, under_way, data, words
     assert status == 422
     assert words in page
     assert "Two bolts sheared" in page
-    assert 'id="stop" open' in page
+    assert is_marked(page, "stop", "open")
     assert not Event.objects.exists()
 
 

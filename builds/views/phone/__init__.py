@@ -1,0 +1,1 @@
+"""What a technician's phone keeps: pages to read, and acts to send later."""
