@@ -103,7 +103,7 @@ def test_macros_are_not_taken():
     assert "macros" in refused(book)
 
 
-def test_an_external_entity_is_not_fetched(tmp_path):
+def test_asvs_1_5_1_an_external_entity_is_not_fetched(tmp_path):
     secret = tmp_path / "secret"
     secret.write_text("the password")
     entity = f'<!DOCTYPE a [<!ENTITY x SYSTEM "file://{secret}">]>'.encode()
