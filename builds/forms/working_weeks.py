@@ -130,7 +130,8 @@ class WorkingWeekEditForm(VersionIfKnownForm, WorkingWeekForm):
 
     def _say(self, name: str, value: Any) -> str:
         if isinstance(value, list | dict):
-            value = self.fields[name].prepare_value(value)
+            typed = str(self.fields[name].prepare_value(value))
+            value = "; ".join(typed.splitlines())
         return super()._say(name, value)
 
 
