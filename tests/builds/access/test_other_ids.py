@@ -43,6 +43,8 @@ def expected(name: str, role: str, method: str) -> set[int]:
 def check(walker, name: str, swapped: dict[str, object]) -> None:
     where = walker.world.address(name, **swapped)
     for role in ROLES:
+        if MATRIX[name][role] == [403, 403]:
+            continue  # turned away before an id is looked at: test_every_url.py
         for method in METHODS:
             found = walker.status(role, method, where)
             assert found in expected(name, role, method), f"{method} {where} by {role}"

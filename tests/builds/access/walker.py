@@ -13,13 +13,15 @@ from django.test import Client
 from django.urls import reverse
 
 from builds.models import User
-from tests.builds.access.matrix import EVERY, MATRIX, ROLES, arguments
+from tests.builds.access.matrix import EVERY, MATRIX, ROLES
 from tests.builds.access.page_forms import Fields, fields_on
 from tests.builds.access.world import ACTS, World
 from tests.conftest import client_of
 
 # Whose pages are read for their forms.
 USERS = ("lead", "technician", "customer", "vendor")
+# Pages whose forms depend on what sort of job it is and how far.
+BY_JOB = ("job", "job_pieces", "bench_job", "order", "goods_in_job")
 DOORS = {
     "link": "car_link",
     "other_link": "car_link",
@@ -90,7 +92,7 @@ class Walker:
 
     def _pages(self, name: str, role: str, jobs: list[str]) -> Iterator[str]:
         yield self.world.address(name, role)
-        if "job_key" in arguments(name):
+        if name in BY_JOB:
             for job in jobs:
                 yield self.world.address(name, role, job_key=job)
 
