@@ -1,24 +1,16 @@
 #!/usr/bin/env bash
-# Both passes of the tests: the store on PostgreSQL, then everything on SQLite.
+# Both passes of the tests: all of tests/builds on PostgreSQL, then everything on SQLite.
 set -euo pipefail
 
 unset DATABASE_URL REDIS_URL DEBUG DEMO SECRET_KEY ALLOWED_HOSTS
 workers=${WORKERS:-2}
-# What asks every address with everything takes as long as all the rest, and asks the
-# same of either database: once is enough, unless WHOLE=1.
-once=()
-if [ -z "${WHOLE:-}" ]; then
-  for room in access asvs catalogue cautions charts forms templatetags; do
-    once+=(--ignore "tests/builds/$room")
-  done
-fi
 
 echo "== compiling the engine's loops, once for all that follows"
 .venv/bin/python -m tests.scheduling.compile_all
 
 if [ -n "${TEST_DATABASE_URL:-}" ]; then
   echo "== tests/builds on PostgreSQL"
-  DATABASE_URL=$TEST_DATABASE_URL .venv/bin/pytest tests/builds -q -n "$workers" -m "not redis and not faults and not fault" "${once[@]}"
+  DATABASE_URL=$TEST_DATABASE_URL .venv/bin/pytest tests/builds -q -n "$workers" -m "not redis and not faults and not fault"
 fi
 
 echo "== everything, on SQLite"

@@ -151,11 +151,9 @@ PASSWORD_HASHERS = [
     "django.contrib.auth.hashers.PBKDF2PasswordHasher",
 ]
 AUTH_PASSWORD_VALIDATORS = [
-    {
-        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
-        "OPTIONS": {"min_length": 15},  # NIST SP 800-63B-4, one factor
-    },
+    {"NAME": "builds.access.passwords.LengthValidator"},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "builds.access.passwords.OwnWordsValidator"},
 ]
 
 # Language and time: the workshop's own zone is a row, not a setting

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import cache
 
 from sheets.columns import SORTS, Sort
 from sheets.table import Table
@@ -52,10 +53,12 @@ def _score(table: Table, sort: Sort) -> int:
     return len(guess_columns(row, sort))
 
 
+@cache
 def _exact(sort: Sort) -> dict[str, str]:
     return {_plain(one.heading): one.name for one in sort.columns}
 
 
+@cache
 def _others(sort: Sort) -> dict[str, str]:
     return {_plain(word): one.name for one in sort.columns for word in one.others}
 

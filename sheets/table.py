@@ -31,10 +31,10 @@ class Table:
 
 def checked(table: Table) -> Table:
     """Leave out empty rows and columns at the ends; refuse what is far too much."""
-    rows = [list(row) for row in table.rows]
+    rows = list(table.rows)
     while rows and not any(rows[-1]):
         rows.pop()
-    used = max((len(_trimmed(row)) for row in rows), default=0)
+    used = max(map(_used, rows), default=0)
     if len(rows) > MOST_ROWS + 1:
         raise Unreadable(
             f"“{table.name}” has {len(rows):,} rows. The most that is taken at once "
@@ -45,11 +45,10 @@ def checked(table: Table) -> Table:
             f"“{table.name}” has {used:,} columns. The most that is taken is "
             f"{MOST_COLUMNS}: leave out those that are not needed."
         )
-    even = (tuple((row + [""] * used)[:used]) for row in rows)
+    even = (row[:used] + ("",) * (used - len(row)) for row in rows)
     return Table(table.name, tuple(even), table.unread)
 
 
-def _trimmed(row: list[str]) -> list[str]:
-    while row and not row[-1]:
-        row = row[:-1]
-    return row
+def _used(row: tuple[str, ...]) -> int:
+    """Give how many cells there are up to the last that is not empty."""
+    return next((at for at in range(len(row), 0, -1) if row[at - 1]), 0)

@@ -8,13 +8,14 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 
-from allauth.mfa.models import Authenticator
 from django.conf import settings
 from django.contrib.auth import logout
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
+from builds.access.passwords import has_factor
 from builds.access.roles import is_lead
+from builds.models import User
 
 HOUR = 3600
 IDLE = {"lead": 12 * HOUR}  # everybody else: SESSION_COOKIE_AGE, 14 days
@@ -23,7 +24,6 @@ NOTED_EVERY = 600
 SINCE, SEEN = "since", "seen"
 # What a lead without a second factor needs for getting one, or for leaving.
 STILL_OPEN = ("mfa_", "account_", "sign_", "usersessions_", "enter")
-FACTORS = (Authenticator.Type.TOTP, Authenticator.Type.WEBAUTHN)
 
 
 class VisitMiddleware:
@@ -45,11 +45,9 @@ class VisitMiddleware:
         if not settings.SECOND_FACTOR or name.startswith(STILL_OPEN):
             return None
         user = request.user
-        if not is_lead(user):
+        if not isinstance(user, User) or not is_lead(user):
             return None
-        if Authenticator.objects.filter(user_id=user.pk, type__in=FACTORS).exists():
-            return None
-        return redirect("mfa_index")
+        return None if has_factor(user) else redirect("mfa_index")
 
 
 def _is_over(request: HttpRequest) -> bool:

@@ -13,7 +13,7 @@ from django.db import transaction
 from builds.actions.addresses import check_address
 from builds.actions.errors import Refused
 from builds.actions.ready import named
-from builds.actions.record import next_position, record, set_checked, update
+from builds.actions.record import change, next_position, record, set_checked
 from builds.models import Person, Place, User, Vendor, WorkCalendar
 
 
@@ -37,10 +37,11 @@ def change_calendar(
     calendar: WorkCalendar,
     fields: Mapping[str, Any],
     name: str | None = None,
+    version: int | None = None,
 ) -> WorkCalendar:
     """Change a working week, its holidays, closed and extra days, or its name."""
     old, new = calendar.key, calendar.key if name is None else name
-    before, after = update(calendar, fields)
+    before, after = change(calendar, fields, version=version)
     if new != old:
         _check_free(new)
         calendar.key = new

@@ -23,6 +23,7 @@ class Limit(NamedTuple):
 
 MISSES = Limit("miss", 20, timedelta(minutes=10))
 LOOKS = Limit("look", 60, timedelta(minutes=1))
+UPLOADS = Limit("upload", 20, timedelta(minutes=1))
 
 
 def is_full(limit: Limit, whose: str) -> bool:

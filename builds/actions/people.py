@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
 
 from django.db import transaction
 
-from builds.actions.errors import Refused
-from builds.actions.record import change, create, record
+from builds.actions.errors import Conflict, Refused
+from builds.actions.record import change, create, record, swap
 from builds.models import DaysAway, Person, PersonTrade, User
 
 
@@ -49,19 +49,25 @@ def set_trades(
     person: Person,
     levels: Mapping[str, int],
     paces: Mapping[str, float] | None = None,
+    version: int | None = None,
 ) -> Person:
     """Say what someone may do (3 signs off, 2 alone, 1 with someone) and how fast."""
-    before = {one.trade: [one.level, one.pace] for one in person.trades.all()}
     paces = paces or {}
-    person.trades.all().delete()
     rows = [
         PersonTrade(
             person=person, trade=trade, level=levels.get(trade), pace=paces.get(trade)
         )
         for trade in dict.fromkeys([*levels, *paces])
     ]
+    after = _said(rows)
+    try:
+        swap(person, {}, person.version if version is None else version)
+    except Conflict as conflict:
+        theirs = _said(person.trades.all())
+        raise Conflict(yours=after, theirs=theirs, version=conflict.version) from None
+    before = _said(person.trades.all())
+    person.trades.all().delete()
     PersonTrade.objects.bulk_create(rows)
-    after = {one.trade: [one.level, one.pace] for one in rows}
     record(by=by, verb="set trades", subject=person, before=before, after=after)
     return person
 
@@ -85,6 +91,10 @@ def remove_days_away(*, by: User, away: DaysAway) -> Person:
     away.delete()
     record(by=by, verb="removed days away", subject=person, before=before)
     return person
+
+
+def _said(trades: Iterable[PersonTrade]) -> dict[str, Any]:
+    return {one.trade: [one.level, one.pace] for one in trades}
 
 
 def _change(

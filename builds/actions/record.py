@@ -23,6 +23,7 @@ from builds.models import (
     Show,
     User,
     Vendor,
+    WorkCalendar,
     Workshop,
 )
 from builds.models.keyed import Keyed
@@ -32,7 +33,7 @@ from builds.tasks.replan import request_replan
 LONGEST = 4000  # as in the plan file
 
 Thing = TypeVar("Thing", bound=Keyed)
-Versioned = Job | Build | Person | Vendor | Place | Show | Workshop
+Versioned = Job | Build | Person | Vendor | Place | Show | WorkCalendar | Workshop
 
 
 def record(

@@ -134,9 +134,9 @@ def _hang_on(by: User, asked: RowAsked, words: str) -> None:
     row = asked.row
     if isinstance(row, Job):
         if asked.links is not None:
-            _link(by, row, asked.links, words)
+            _link(by, row, asked.links, words, new=asked.new)
         if asked.places is not None:
-            _place(by, row, asked.places, words)
+            _place(by, row, asked.places, words, new=asked.new)
     if isinstance(row, Person):
         _hang_on_person(by, row, asked, words)
     if isinstance(row, Vendor) and asked.spans is not None:
@@ -165,9 +165,11 @@ def _hang_on_person(by: User, row: Person, asked: RowAsked, words: str) -> None:
         _note(by, row, "set days away", {}, {"days": asked.spans}, words)
 
 
-def _link(by: User, job: Job, links: list[LinkAsked], words: str) -> None:
-    before = "; ".join(f"{one.kind} {one.before.key}" for one in _links(job))
-    Link.objects.filter(job=job).delete()
+def _link(by: User, job: Job, links: list[LinkAsked], words: str, *, new: bool) -> None:
+    before = ""
+    if not new:
+        before = "; ".join(f"{one.kind} {one.before.key}" for one in _links(job))
+        Link.objects.filter(job=job).delete()
     Link.objects.bulk_create(
         Link(
             job=job,
@@ -187,9 +189,14 @@ def _links(job: Job) -> Iterable[Link]:
     return Link.objects.filter(job=job).select_related("before")
 
 
-def _place(by: User, job: Job, places: list[tuple[Place, int]], words: str) -> None:
-    before = {use.place.key: use.uses for use in job.place_uses.select_related("place")}
-    PlaceUse.objects.filter(job=job).delete()
+def _place(
+    by: User, job: Job, places: list[tuple[Place, int]], words: str, *, new: bool
+) -> None:
+    before = {}
+    if not new:
+        uses = job.place_uses.select_related("place")
+        before = {use.place.key: use.uses for use in uses}
+        PlaceUse.objects.filter(job=job).delete()
     PlaceUse.objects.bulk_create(
         PlaceUse(job=job, place=place, uses=uses) for place, uses in places
     )

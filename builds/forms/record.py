@@ -94,7 +94,9 @@ class VersionedForm(RecordForm):
 
     def changed_names(self) -> set[str]:
         """Give the names of what was changed, by the choice made in a conflict."""
-        kept = {name for name in self.ROW if self.data.get(f"keep-{name}") == "theirs"}
+        kept = {
+            name for name in self.fields if self.data.get(f"keep-{name}") == "theirs"
+        }
         return set(self.changed_data) - kept
 
     def version_seen(self) -> int | None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from django import forms
 
+from builds.actions.errors import Conflict
 from builds.forms.hours import ExtraDaysField, HoursField, ShutDaysField
-from builds.forms.record import RecordForm, Section
+from builds.forms.record import RecordForm, Section, VersionIfKnownForm
 from builds.forms.text import LONGEST_WORD, TextField
 from builds.models import WorkCalendar
 
@@ -96,3 +98,45 @@ class WorkingWeekForm(RecordForm):
             for name in self.fields
             if self[name].value() not in (None, "", False)
         }
+
+
+class WorkingWeekEditForm(VersionIfKnownForm, WorkingWeekForm):
+    """A working week that is there: of two people’s changes each day is chosen."""
+
+    def fields_of_row(self) -> dict[str, Any]:
+        """Give what was typed anew; a day left as the other wrote it stays theirs."""
+        fields = super().fields_of_row()
+        changed = self.changed_names()
+        if changed & set(DAYS):
+            typed = {day: self.cleaned_data[day] for day in DAYS if day in changed}
+            week = {day: self.initial.get(day) for day in DAYS} | typed
+            fields["week"] = {day: hours for day, hours in week.items() if hours}
+        return fields
+
+    def new_name(self) -> str | None:
+        """Give its name if it was changed."""
+        name: str = self.cleaned_data["name"]
+        return name if "name" in self.changed_names() else None
+
+    def show_conflict(self, conflict: Conflict) -> None:
+        """Keep what was typed beside what the other person wrote, day by day."""
+        super().show_conflict(
+            Conflict(
+                yours=_by_day(conflict.yours),
+                theirs=_by_day(conflict.theirs),
+                version=conflict.version,
+            )
+        )
+
+    def _say(self, name: str, value: Any) -> str:
+        if isinstance(value, list | dict):
+            typed = str(self.fields[name].prepare_value(value))
+            value = "; ".join(typed.splitlines())
+        return super()._say(name, value)
+
+
+def _by_day(fields: Mapping[str, Any]) -> dict[str, Any]:
+    if "week" not in fields:
+        return dict(fields)
+    week = {day: fields["week"].get(day, []) for day in DAYS}
+    return {name: one for name, one in fields.items() if name != "week"} | week

@@ -19,6 +19,7 @@ class WorkCalendar(Keyed):
     closed = models.JSONField(default=list, blank=True)
     open = models.JSONField(default=dict, blank=True)
     elapsed = models.BooleanField(default=False)
+    version = models.PositiveIntegerField(default=1)
     implied = models.BooleanField(
         default=False, help_text="Not in the plan file: what a plan without any has."
     )

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import TypeVar
 
 from django.db import models
+from django.db.models import F
 
 from builds.models.keyed import Keyed
 
@@ -20,7 +21,11 @@ def upsert(model: type[Thing], rows: Iterable[Thing]) -> dict[str, Thing]:
     numbered = list(rows)
     for position, row in enumerate(numbered):
         row.position = position
+    keys = [row.key for row in numbered]
     names = [one.attname for one in model._meta.concrete_fields]
+    if "version" in names:  # whoever has a page of one open is told when they save
+        known = model._default_manager.filter(key__in=keys)
+        known.update(version=F("version") + 1)
     written = model._default_manager.bulk_create(
         numbered,
         update_conflicts=True,

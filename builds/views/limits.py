@@ -1,4 +1,4 @@
-"""How much may be sent at once, and that there must be room for it."""
+"""How much may be sent at once and how often, and that there must be room for it."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from collections.abc import Callable
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 
+from builds.access.visitors import address_of
+from builds.actions.knocks import UPLOADS, knock
 from builds.upkeep.health import room_left
 from builds.views.error_words import FULL
 from builds.views.errors import error_page
@@ -26,6 +28,15 @@ class LimitsMiddleware:
         if sends_file and room_left() < settings.DISK_FLOOR_MB:
             return error_page(503, FULL)
         return self.get_response(request)
+
+    def process_view(self, request: HttpRequest, *_args: object) -> HttpResponse | None:
+        """Count files, whatever form they came by: so many a minute from one person."""
+        if request.method != "POST" or not request.FILES:
+            return None
+        user = request.user
+        whose = f"user {user.pk}" if user.is_authenticated else address_of(request)
+        too_often = knock(UPLOADS, whose) > UPLOADS.most
+        return error_page(429) if too_often else None
 
 
 def _length(request: HttpRequest) -> int:

@@ -8,11 +8,16 @@ from __future__ import annotations
 
 import io
 import random
+import resource
 import struct
+import subprocess
+import sys
+import tempfile
 import zipfile
 
 import pytest
 
+from sheets import child
 from sheets.reading import LARGEST, read_tables
 from sheets.table import Unreadable
 from tests.sheets.books import SHEET, ods, only, repacked, xlsx
@@ -40,6 +45,71 @@ def test_a_hundred_thousand_rows():
 
 def test_sixteen_thousand_columns():
     assert "16,384 columns" in refused(b"x," * 16_383 + b"x\n", "a.csv")
+
+
+@pytest.mark.parametrize("bomb", [b",", b"\n", b",\n"])
+def test_five_megabytes_of_nothing_take_no_room_here(bomb):
+    """A cell costs far more than a byte: the reader must not be the web process."""
+    data = b"Job\nSand" + bomb * (LARGEST // len(bomb) - 8)
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    assert only(data, "a.csv").rows == (("Job",), ("Sand",))
+    grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
+    assert grown < 60 * 1024  # kilobytes: the file itself, and what is piped
+
+
+@pytest.mark.parametrize("bomb", [b"x,", b"x\n", b'"x",'])
+def test_five_megabytes_of_single_letters_are_too_much(bomb):
+    assert "The most that is taken" in refused(bomb * (LARGEST // len(bomb)), "a.csv")
+
+
+def test_one_long_text_in_every_cell_is_too_much():
+    """A shared string stands once in the file and in a hundred thousand cells."""
+    main = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
+    word = random.Random(1).randbytes(10_000).hex()
+    words = f"<sst {main}><si><t>Job</t></si><si><t>{word}</t></si></sst>"
+    cells = "".join(
+        f'<row r="{n}"><c r="A{n}" t="s"><v>{int(n > 1)}</v></c></row>'
+        for n in range(1, 400)
+    )
+    sheet = f"<worksheet {main}><sheetData>{cells}</sheetData></worksheet>"
+    parts = {"xl__sharedStrings.xml": words.encode(), SHEET: sheet.encode()}
+    assert "5,000,000 letters" in refused(repacked(xlsx(("Job",)), **parts))
+
+
+def test_a_reader_that_never_ends_is_stopped(monkeypatch):
+    monkeypatch.setattr("sheets.reading.SECONDS", -4.99)
+    assert "took too long" in refused(xlsx(("Job",)))
+
+
+def test_a_reader_has_no_more_room_than_it_is_given():
+    """The limits are the system's own: asked of a process that has set them."""
+    told = "import sheets.child, resource; sheets.child.limit();"
+    for what, most in (("AS", child.MEMORY), ("CPU", child.SECONDS)):
+        ask = f"{told} print(resource.getrlimit(resource.RLIMIT_{what}))"
+        done = subprocess.run(
+            [sys.executable, "-c", ask], capture_output=True, text=True, check=True
+        )
+        assert done.stdout.strip() == str((most, most))
+    greedy = f"{told} bytearray({child.MEMORY})"
+    done = subprocess.run([sys.executable, "-c", greedy], capture_output=True)
+    assert b"MemoryError" in done.stderr
+
+
+def test_an_answer_without_an_end_is_cut_off():
+    talk = "import sheets.child, sys; sheets.child.limit();"
+    talk += "[sys.stdout.buffer.write(bytes(1 << 20)) for _ in range(80)]"
+    with tempfile.TemporaryFile() as out:
+        done = subprocess.run(
+            [sys.executable, "-c", talk], stdout=out, stderr=subprocess.DEVNULL
+        )
+        assert done.returncode
+        assert out.tell() <= child.ANSWER
+
+
+@pytest.mark.parametrize("name", ["a\0b.csv", "../../etc/x", "-c.csv", "\n", "💥" * 99])
+def test_what_a_file_is_called_does_nothing(name):
+    (table,) = read_tables(b"Job\nSand\n", name)
+    assert table.rows == (("Job",), ("Sand",))
 
 
 @pytest.mark.parametrize("cell", ["XFD1", "A1048576", "XFD1048576"])
@@ -103,7 +173,7 @@ def test_macros_are_not_taken():
     assert "macros" in refused(book)
 
 
-def test_an_external_entity_is_not_fetched(tmp_path):
+def test_asvs_1_5_1_an_external_entity_is_not_fetched(tmp_path):
     secret = tmp_path / "secret"
     secret.write_text("the password")
     entity = f'<!DOCTYPE a [<!ENTITY x SYSTEM "file://{secret}">]>'.encode()

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sheets.files import read_file
 from sheets.reading import read_tables
 from sheets.writing import write_csv, write_xlsx
 
@@ -37,7 +38,7 @@ def test_xlsx_types_every_cell_as_text():
 @given(st.lists(st.tuples(WORDS, WORDS), min_size=1, max_size=5))
 def test_csv_out_and_in_again_is_the_same(rows):
     table = [["Job", "Note"], *map(list, rows)]
-    (back,) = read_tables(write_csv(table), "a.csv")
+    (back,) = read_file(write_csv(table), "a.csv")
     kept = [tuple(row) for row in table]
     while not any(kept[-1]):
         kept.pop()

@@ -52,7 +52,9 @@ def piece_photo(request: HttpRequest, piece: Piece, number: int) -> HttpResponse
             answer = HttpResponse(file.read(), content_type="image/jpeg")
     except FileNotFoundError:
         raise Http404 from None
-    answer["Content-Security-Policy"] = "default-src 'none'; sandbox"
+    answer["Content-Security-Policy"] = (
+        "default-src 'none'; base-uri 'none'; frame-ancestors 'none'; sandbox"
+    )
     return answer
 
 

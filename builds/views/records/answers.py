@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any, TypeVar, cast
+from typing import Any, Protocol, TypeVar, cast
 from urllib.parse import urlencode
 
 from django.contrib import messages
@@ -13,13 +13,20 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 
 from builds.actions.errors import Conflict, PlanRefused, Refused
-from builds.forms.record import RecordForm, VersionedForm
+from builds.forms.record import RecordForm
 from builds.models import Event, Job, User
 from builds.models.keyed import Keyed
 from builds.selectors.last_act import act_to_undo
 
 Made = TypeVar("Made")
 Faults = tuple[Mapping[str, str], ...]
+
+
+class Clashing(Protocol):
+    """A form that can show two people's changes side by side."""
+
+    def show_conflict(self, conflict: Conflict) -> None:
+        """Keep what was typed, beside what the other person wrote."""
 
 
 def who(request: HttpRequest) -> User:
@@ -44,7 +51,7 @@ def attempt(form: RecordForm, act: Callable[[], Made]) -> Made | None:
     try:
         return act()
     except Conflict as conflict:
-        cast(VersionedForm, form).show_conflict(conflict)
+        cast(Clashing, form).show_conflict(conflict)
     except Refused as refused:
         for words in reasons(refused):
             form.add_error(None, words)
@@ -57,6 +64,8 @@ def attempt_all(forms: BaseFormSet[Any], act: Callable[[], Made]) -> Made | None
         return None
     try:
         return act()
+    except Conflict as conflict:
+        cast(Clashing, forms).show_conflict(conflict)
     except Refused as refused:
         forms.non_form_errors().extend(reasons(refused))
     return None

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 
-from builds.forms.people import PersonEditForm, TradeFormSet, trades_form
+from builds.forms.people import PersonEditForm
 from builds.forms.spans import SpanForm
+from builds.forms.trades import TradeFormSet, trades_form
 from builds.models import Person
 from builds.selectors.people import person_page
 from builds.views.records.answers import show
@@ -28,6 +29,6 @@ def show_person(
         form or PersonEditForm(calendars=page.calendars, initial=facts),
         wrong=trades or away,
         page=page,
-        trades=trades or trades_form(None, page.trades),
+        trades=trades or trades_form(None, person, page.trades),
         away=away or SpanForm(prefix="away"),
     )

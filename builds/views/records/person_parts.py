@@ -8,8 +8,8 @@ from django.views.decorators.http import require_POST
 
 from builds.access.gates import lead_only, load_person
 from builds.actions import people as act
-from builds.forms.people import trades_form
 from builds.forms.spans import SpanForm
+from builds.forms.trades import trades_form
 from builds.models import DaysAway, Person
 from builds.selectors.people import person_page
 from builds.views.records.answers import (
@@ -28,7 +28,7 @@ from builds.views.records.person_page import show_person
 @load_person
 @require_POST
 def person_trades(request: HttpRequest, person: Person) -> HttpResponse:
-    trades = trades_form(posted(request), person_page(person=person).trades)
+    trades = trades_form(posted(request), person, person_page(person=person).trades)
     if attempt_all(
         trades,
         lambda: act.set_trades(
@@ -36,9 +36,11 @@ def person_trades(request: HttpRequest, person: Person) -> HttpResponse:
             person=person,
             levels=trades.levels(),
             paces=trades.paces(),
+            version=trades.version_seen(),
         ),
     ):
         return done(request, f"{person}’s trades are saved.", "person", person.key)
+    person.refresh_from_db()
     return show_person(request, person, trades=trades)
 
 

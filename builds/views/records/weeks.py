@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from builds.access.gates import lead_only, load_calendar
 from builds.actions import calendars as act
 from builds.actions.errors import Refused
-from builds.forms.working_weeks import WorkingWeekForm
+from builds.forms.working_weeks import WorkingWeekEditForm, WorkingWeekForm
 from builds.models import WorkCalendar
 from builds.selectors import workshop_settings as read
 from builds.selectors.vendors import now
@@ -47,8 +47,8 @@ def week_new(request: HttpRequest) -> HttpResponse:
 def week(request: HttpRequest, calendar: WorkCalendar) -> HttpResponse:
     if calendar.implied:
         raise Http404
-    facts = WorkingWeekForm.facts_of(calendar)
-    form = WorkingWeekForm(posted(request), now=now(), initial=facts)
+    facts = WorkingWeekEditForm.facts_of(calendar)
+    form = WorkingWeekEditForm(posted(request), now=now(), initial=facts)
     if attempt(form, lambda: _change(request, calendar, form)):
         return done(request, f"“{calendar}” is saved.", "week", calendar.key)
     calendar.refresh_from_db()
@@ -84,11 +84,12 @@ def week_remove(request: HttpRequest, calendar: WorkCalendar) -> HttpResponse:
 
 
 def _change(
-    request: HttpRequest, calendar: WorkCalendar, form: WorkingWeekForm
+    request: HttpRequest, calendar: WorkCalendar, form: WorkingWeekEditForm
 ) -> WorkCalendar:
     return act.change_calendar(
         by=who(request),
         calendar=calendar,
         fields=form.fields_of_row(),
-        name=form.cleaned_data["name"],
+        name=form.new_name(),
+        version=form.version_seen(),
     )

@@ -35,7 +35,15 @@ def workshop(request: HttpRequest) -> HttpResponse:
 @lead_only
 @require_http_methods(["GET", "POST"])
 def levels(request: HttpRequest) -> HttpResponse:
-    form = LevelsForm(posted(request), levels=workshop_page().levels)
-    if attempt(form, lambda: set_levels(by=who(request), levels=form.named())):
+    shop = workshop_page().shop
+    form = LevelsForm(posted(request), levels=shop.levels, version=shop.version)
+    if form.is_bound and form.keeps_theirs():
+        return done(request, "The levels stand as they are.", "workshop")
+    if attempt(
+        form,
+        lambda: set_levels(
+            by=who(request), levels=form.named(), version=form.version_seen()
+        ),
+    ):
         return done(request, "The levels are saved.", "workshop")
     return show(request, "levels.html", form)

@@ -7,14 +7,15 @@ from pathlib import Path
 
 import pytest
 from django.conf import settings as project
-from django.test import Client
 from django.urls import reverse
 from hypothesis import HealthCheck, given, settings
 
-from tests.builds.access.test_every_url import EVERY, MATRIX, address
-from tests.builds.catalogue.conftest import who_may
+from tests.builds.access.matrix import EVERY, MATRIX
+from tests.builds.access.walker import who_may
+from tests.builds.access.world import PASSWORD
 from tests.builds.catalogue.nasty import typed
 
+pytestmark = pytest.mark.django_db
 ANSWERS = {200, 302, 400, 403, 404, 405, 410, 422, 429}
 READ = re.compile(r"""GET(?:\.get|\.getlist)?[(\[]["'](\w+)["']""")
 USUAL = {"sort", "page", "q", "date", "next", "from", "to", "weeks"}
@@ -28,8 +29,9 @@ def parameters() -> list[str]:
 
 
 @pytest.mark.parametrize("name", sorted(EVERY))
-def test_nothing_behind_the_question_mark_is_a_fault_of_ours(name, world, clients):
-    where, role = address(name, world), who_may(name)
+def test_nothing_behind_the_question_mark_is_a_fault_of_ours(name, walker):
+    role = who_may(name)
+    where = walker.world.address(name, role)
 
     @settings(
         deadline=None,
@@ -38,7 +40,7 @@ def test_nothing_behind_the_question_mark_is_a_fault_of_ours(name, world, client
     )
     @given(data=typed(parameters()))
     def ask(data):
-        assert clients[role].get(where, data).status_code in ANSWERS, data
+        assert walker.status(role, "GET", where, data) in ANSWERS, data
 
     ask()
 
@@ -48,17 +50,14 @@ def test_nothing_behind_the_question_mark_is_a_fault_of_ours(name, world, client
     ["https://elsewhere.example/", "//elsewhere.example", "/\\elsewhere.example",
      "javascript:alert(1)", "http:elsewhere.example", "\thttps://elsewhere.example"],
 )  # fmt: skip
-def test_asvs_3_7_2_nobody_is_sent_elsewhere_after_signing_in(next_page, lena):
+def test_asvs_3_7_2_nobody_is_sent_elsewhere_after_signing_in(next_page, walker):
     """OWASP ASVS 5.0, 3.7.2: redirects only to where the site itself means."""
-    lena.set_password("long enough for one factor")
-    lena.save()
-    sent = {"username": "lena", "password": "long enough for one factor"}
-    answer = Client().post(
-        reverse("sign_in") + f"?next={next_page}", sent | {"next": next_page}
-    )
-    assert answer.status_code in (200, 302)
-    assert "elsewhere" not in answer.get("Location", "")
-    assert "javascript" not in answer.get("Location", "")
+    sent = {"login": "lena", "password": PASSWORD, "next": next_page}
+    where = reverse("sign_in") + f"?next={next_page}"
+    answer = walker.ask("anonymous", "POST", where, sent)
+    assert answer.status_code == 302
+    assert "elsewhere" not in answer["Location"]
+    assert "javascript" not in answer["Location"]
 
 
 def test_the_walk_reaches_every_address():

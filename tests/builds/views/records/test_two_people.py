@@ -5,11 +5,24 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 
-from builds.models import Event, Person, Place, Show, Vendor, Workshop
+from builds.actions.exchange import replace_plan
+from builds.models import (
+    Event,
+    Job,
+    Person,
+    Place,
+    Show,
+    Vendor,
+    Workshop,
+)
+from builds.planning.exchange import export_plan
 from tests.builds.views.records.pages import words_of
+from tests.builds.views.records.saving import save, typed
+from tests.factories.job import JobFactory
 from tests.factories.place import PlaceFactory
 from tests.factories.show import ShowFactory
 from tests.factories.vendor import VendorFactory
+from tests.factories.workshop import CalendarFactory
 
 # The page, its rows, what both change and what only one of them does.
 PAGES = {
@@ -19,7 +32,13 @@ PAGES = {
     "show": (Show, "name", {"move_in": "3 may 2027 9:00"}),
     "workshop": (Workshop, "name", {"town": "Ostermere"}),
 }
-KEYS = {"person": "tom", "vendor": "plater", "place": "booth", "show": "summer"}
+KEYS = {
+    "person": "tom",
+    "vendor": "plater",
+    "place": "booth",
+    "show": "summer",
+    "week": "late",
+}
 
 
 @pytest.fixture
@@ -27,16 +46,7 @@ def world(tom):
     VendorFactory(key="plater", name="Plater")
     PlaceFactory(key="booth")
     ShowFactory(key="summer")
-
-
-def typed(client, where: str) -> dict[str, str]:
-    form = client.get(where).context["form"]
-    sent = {}
-    for name, field in form.fields.items():
-        value = field.prepare_value(form[name].value())
-        if value not in (None, False):
-            sent[name] = str(value)
-    return sent
+    CalendarFactory(key="late", position=1)
 
 
 @pytest.mark.parametrize("page", PAGES)
@@ -65,3 +75,19 @@ def test_the_second_sees_both_and_chooses(lead_client, world, page):
     assert str(getattr(row, name)) not in ("", "None")
     changes = Event.objects.filter(verb__startswith="changed").first()
     assert set(changes.after) == {name}
+
+
+def test_a_plan_file_taken_in_meanwhile_counts_as_another_person(
+    lead_client, lena, world
+):
+    JobFactory(key="weld")
+    pages = {"person": "tom", "week": "late", "job_edit": "weld"}
+    opened = {
+        name: typed(lead_client, reverse(name, args=[key]))
+        for name, key in pages.items()
+    }
+    replace_plan(by=lena, text=export_plan().encode())
+    for name, key in pages.items():
+        sent = opened[name] | {"note": "Mine", "mon": "9-12", "title": "Mine"}
+        save(lead_client, reverse(name, args=[key]), sent, 409)
+    assert Job.objects.get(key="weld").title != "Mine"
