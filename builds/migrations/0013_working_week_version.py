@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0011_paired_phones'),
+        ('builds', '0012_phone_acts'),
     ]
 
     operations = [
