@@ -37,7 +37,7 @@ test: .venv/dev ## everything: check, both databases, the queue, the browser
 	@$(MAKE) --no-print-directory --jobs 2 --output-sync=target types compiled lint imports migrations deploy
 	@.ci/services.sh .ci/tests.sh
 
-compiled: .venv/dev
+compiled: .venv/dev ## the engine's machine code, kept on disk
 	@$(WITH) $(PY) -m tests.scheduling.compile_all
 
 test-engine: .venv/dev ## the engine alone, no database
