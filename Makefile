@@ -1,5 +1,5 @@
 .DEFAULT_GOAL := help
-.PHONY: help setup run demo worker test test-engine browser lint types imports format migrations deploy check bench bench-plans bench-spread calibrate faults load audit clean
+.PHONY: help setup run demo worker test compiled test-engine browser lint types imports format migrations deploy check bench bench-plans bench-spread calibrate faults load audit clean
 PY := .venv/bin/python
 WITH := unset DATABASE_URL REDIS_URL DEBUG DEMO;
 SERVED := SECRET_KEY=0123456789-abcdefghijklmnopqrstuvwxyz-ABCDEFGHIJKLMNOPQRSTUVWXYZ ALLOWED_HOSTS=workshop.example
@@ -34,8 +34,11 @@ audit: .venv/dev ## known holes in what we use, doubtful turns in our own code
 
 test: .venv/dev ## everything: check, both databases, the queue, the browser
 	@.ci/packages.sh
-	@$(MAKE) --no-print-directory lint types imports migrations deploy
+	@$(MAKE) --no-print-directory --jobs 2 --output-sync=target types compiled lint imports migrations deploy
 	@.ci/services.sh .ci/tests.sh
+
+compiled: .venv/dev ## the engine's machine code, kept on disk
+	@$(WITH) $(PY) -m tests.scheduling.compile_all
 
 test-engine: .venv/dev ## the engine alone, no database
 	@$(WITH) .venv/bin/pytest tests/scheduling -q -n 2

@@ -5,7 +5,7 @@ set -euo pipefail
 unset DATABASE_URL REDIS_URL DEBUG DEMO SECRET_KEY ALLOWED_HOSTS
 workers=${WORKERS:-2}
 
-echo "== compiling the engine's loops, once for all that follows"
+echo "== compiling the engine's loops, if that is not done yet: once for all that follows"
 .venv/bin/python -m tests.scheduling.compile_all
 
 if [ -n "${TEST_DATABASE_URL:-}" ]; then

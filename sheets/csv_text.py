@@ -6,8 +6,10 @@ import codecs
 import csv
 import io
 import re
+from collections.abc import Iterable, Iterator
+from itertools import islice, repeat
 
-from sheets.table import Table, Unreadable, checked
+from sheets.table import MOST_ROWS, Table, Unreadable, checked
 
 NOT_TEXT = "This is neither a spreadsheet nor plain text."
 BOMS = (
@@ -16,6 +18,7 @@ BOMS = (
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
 NEVER_TYPED = re.compile("[\0-\x08\x0e-\x1a\x1c-\x1f]")
+COUNTED = 200_000  # rows: beyond this it does not matter how many
 SEPARATORS = ";\t,"
 # As written by `writing.safe`: the mark goes that kept a cell from being worked out.
 MARKED = re.compile(r"'+[=+\-@\t\r]")
@@ -26,16 +29,33 @@ def read_csv(data: bytes, name: str) -> Table:
     text = _decoded(data)
     lines = csv.reader(io.StringIO(text, newline=""), delimiter=_separator(text))
     try:
-        rows = tuple(tuple(unmarked(cell) for cell in row) for row in lines)
+        rows = tuple(islice(_rows(lines), COUNTED))
     except csv.Error as error:
         raise Unreadable(f"{NOT_TEXT} Line {lines.line_num} breaks off.") from error
+    if len(rows) == COUNTED:
+        raise Unreadable(
+            f"“{name}” has {COUNTED:,} rows or more. The most that is taken at once "
+            f"is {MOST_ROWS:,}."
+        )
     return checked(Table(name, rows))
 
 
 def unmarked(cell: str) -> str:
     """Give a cell's words without the mark that a safe file puts before them."""
-    words = cell[1:] if MARKED.match(cell) else cell
-    return words.strip()
+    marked = cell.startswith("'") and MARKED.match(cell)
+    return cell[1:].strip() if marked else cell.strip()
+
+
+def _rows(lines: Iterable[list[str]]) -> Iterator[tuple[str, ...]]:
+    """Give the rows; empty ones only where something follows, in case of millions."""
+    empty = 0
+    for row in lines:
+        if not any(row):
+            empty += 1
+            continue
+        yield from repeat((), empty)
+        empty = 0
+        yield tuple(map(unmarked, row))
 
 
 def _decoded(data: bytes) -> str:
