@@ -10,22 +10,20 @@ from pathlib import Path
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.browser.visitor import PHONE, Visitor, launch, opened
+from tests.builds.faults.site import until
 
-READY = """async () => {
-  await navigator.serviceWorker.ready;
-  while (!navigator.serviceWorker.controller)
-    await new Promise((on) => setTimeout(on, 50));
-}"""
-# Until all of these pages are kept.
+# Asked over and over by `wait_for`, until it holds.
+READY = "() => Boolean(navigator.serviceWorker.controller)"
 KEPT = """async (wanted) => {
-  for (;;) {
-    const missing = [];
-    for (const one of wanted)
-      if (!(await caches.match(one, { ignoreVary: true }))) missing.push(one);
-    if (!missing.length) return;
-    await new Promise((on) => setTimeout(on, 100));
-  }
+  for (const one of wanted)
+    if (!(await caches.match(one, { ignoreVary: true }))) return false;
+  return true;
 }"""
+
+
+def wait_for(page: Page, question: str, *given: object) -> None:
+    """Wait until the page says yes."""
+    until(lambda: page.evaluate(question, *given), lambda: page.content()[:500])
 
 
 @contextmanager
@@ -42,7 +40,7 @@ def technician(chromium: Browser, site: str) -> Visitor:
     visitor = opened(chromium, site, PHONE)
     visitor.expected = ("ERR_INTERNET_DISCONNECTED", "status of 409", "status of 422")
     visitor.enter("technician")
-    visitor.page.evaluate(READY)
+    wait_for(visitor.page, READY)
     return visitor
 
 
@@ -50,7 +48,7 @@ def keep(page: Page, *paths: str) -> None:
     """Have had these pages open, so that they are kept."""
     for path in paths:
         page.goto(page.url.split("/bench/")[0] + path)
-    page.evaluate(KEPT, list(paths))
+    wait_for(page, KEPT, list(paths))
 
 
 def box(page: Page) -> str:

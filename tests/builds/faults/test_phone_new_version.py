@@ -10,7 +10,14 @@ import pytest
 from django.conf import settings
 
 from tests.browser.visitor import PHONE, opened
-from tests.builds.faults.phone import box, browser, keep, rows, technician
+from tests.builds.faults.phone import (
+    box,
+    browser,
+    keep,
+    rows,
+    technician,
+    wait_for,
+)
 from tests.builds.faults.site import Site, free_port
 
 pytestmark = [pytest.mark.faults, pytest.mark.fault("F15")]
@@ -19,10 +26,8 @@ JOB = "/bench/q114-x02/"
 COPIED = ("builds", "templates")  # the engine stays where it is compiled
 ENGINE = {"PYTHONPATH": str(settings.BASE_DIR)}
 # The program that was there before has gone, and with it all that it kept.
-TAKEN_OVER = """async (old) => {
-  while ((await caches.keys()).some((name) => name.includes(old)))
-    await new Promise((on) => setTimeout(on, 100));
-  return caches.keys();
+GONE = """async (old) => {
+  return !(await caches.keys()).some((name) => name.includes(old));
 }"""
 NEW_PROGRAM = """document.documentElement.dataset.build = "two";"""
 
@@ -89,7 +94,8 @@ def test_the_next_load_has_the_new_program_and_nothing_of_the_old(chromium, upgr
     put_in_place()
     page.goto(f"{site}/bench/")
     assert page.evaluate("document.documentElement.dataset.build") == "two"
-    names = page.evaluate(TAKEN_OVER, old)
+    wait_for(page, GONE, old)
+    names = page.evaluate("caches.keys()")
     assert len([name for name in names if name.startswith("shell-")]) == 1
 
     keep(page, JOB)

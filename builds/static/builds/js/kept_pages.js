@@ -3,7 +3,7 @@
 {
   const KEPT_FOR = 3600_000; // ms, then a page that is kept is asked for again
   const SOON = 4000; // ms, so that the page itself comes first
-  const meta = (name) => document.querySelector(`meta[name="${name}"]`).content;
+  const { who, worker } = document.querySelector("meta[name=phone]").dataset;
   const bare = (address) => new URL(address, location.href).pathname;
   const changed = new Set();
 
@@ -29,13 +29,13 @@
     keepSoon();
   }
 
-  if (meta("who") && navigator.serviceWorker) {
+  if (who && navigator.serviceWorker) {
     document.addEventListener("htmx:beforeSwap", () => noteChange(location.href));
     document.addEventListener("htmx:afterSettle", () => noteChange(location.href));
     document.addEventListener("outbox:sent", ({ detail }) => noteChange(detail.act.page));
     navigator.serviceWorker.addEventListener("controllerchange", () => noteChange(location.href));
     addEventListener("load", () => {
-      navigator.serviceWorker.register(meta("worker"), { scope: "/", updateViaCache: "none" });
+      navigator.serviceWorker.register(worker, { scope: "/", updateViaCache: "none" });
       keepSoon();
     });
   }

@@ -6,7 +6,7 @@ const Outbox = (() => {
   const PATIENCE = 30_000;
   const WAITS = "waits"; // to be sent
   const ASKS = "asks"; // was not taken; somebody has to decide
-  const meta = (name) => document.querySelector(`meta[name="${name}"]`)?.content ?? "";
+  const { who, outbox: door } = document.querySelector("meta[name=phone]").dataset;
 
   let failures = 0;
   let timer = 0;
@@ -47,11 +47,11 @@ const Outbox = (() => {
   const all = () => within("readonly", (acts) => acts.getAll()); // by seq
   const save = (act) => within("readwrite", (acts) => acts.put(act));
   const drop = (act) => within("readwrite", (acts) => acts.delete(act.seq));
-  const mine = async () => (await all()).filter((act) => act.who === meta("who"));
+  const mine = async () => (await all()).filter((act) => act.who === who);
 
   // The same act again (by its one-time word) takes the place of the earlier one.
   async function keep(act) {
-    const whole = { ...act, who: meta("who"), at: Date.now(), state: WAITS, words: [] };
+    const whole = { ...act, who, at: Date.now(), state: WAITS, words: [] };
     await within("readwrite", (acts) => {
       const asked = acts.index("once").getKey(act.once);
       asked.onsuccess = () => {
@@ -76,11 +76,11 @@ const Outbox = (() => {
   }
 
   async function token() {
-    const answer = await fetch(meta("outbox"), { signal: AbortSignal.timeout(PATIENCE) });
+    const answer = await fetch(door, { signal: AbortSignal.timeout(PATIENCE) });
     if (answer.redirected || answer.status === 403) return "";
     if (!answer.ok) throw answer;
     const told = await answer.json();
-    return told.who === meta("who") ? told.token : "";
+    return told.who === who ? told.token : "";
   }
 
   function body(fields) {
@@ -180,7 +180,7 @@ const Outbox = (() => {
 
   // One page sends at a time, so that two open pages keep the order.
   async function send() {
-    if (!meta("who")) return;
+    if (!who) return;
     oncemore = Boolean(running);
     running ??= navigator.locks ? navigator.locks.request("outbox", attempt) : attempt();
     await running;

@@ -8,7 +8,7 @@
   const LOSE = "Signing out throws these away. Send them first, or press Sign out again.";
 
   const box = () => document.querySelector("[data-outbox-box]");
-  const who = () => document.querySelector("meta[name=who]")?.content;
+  const { who } = document.querySelector("meta[name=phone]").dataset;
   const isCopy = () => Boolean(document.querySelector("[data-as-of]:not([hidden])"));
   const path = (address) => address.split("#")[0].replace(location.origin, "");
   const clock = (at) => new Date(at).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
@@ -81,14 +81,14 @@
   }
 
   function title(waits, asks, others) {
-    if (!who()) return `${others} kept on this phone, waiting to be sent`;
+    if (!who) return `${others} kept on this phone, waiting to be sent`;
     const parts = [waits && `${waits} waiting to be sent`, asks && `${asks} for you to decide`];
     return parts.filter(Boolean).join(", ") || (sent.length ? "All sent" : `${others} of somebody else’s waiting`);
   }
 
   function explain(waits) {
     if (say) return say;
-    if (!who()) return "They are sent when whoever pressed them signs in.";
+    if (!who) return "They are sent when whoever pressed them signs in.";
     if (Outbox.state.signedOut) return "You are signed out. Sign in again, and they are sent.";
     if (waits && !navigator.onLine) return "No connection. They are sent when it is back.";
     if (Outbox.state.again) return `No proper answer yet. Tried again at ${clock(Outbox.state.again)}.`;
@@ -109,7 +109,7 @@
   async function show() {
     if (!box()) return;
     const everybody = await Outbox.all().catch(() => []);
-    const acts = everybody.filter((act) => act.who === who());
+    const acts = everybody.filter((act) => act.who === who);
     const [deciding, sending] = [true, false].map((asked) => acts.filter((act) => (act.state === Outbox.ASKS) === asked));
     kept = acts.length;
     waiting = sending.length;
@@ -121,7 +121,7 @@
     box().querySelector("[data-outbox-waits] ol").replaceChildren(...sending.map((act) => line(act, acts)));
     sayHowOld();
     box().querySelector("[data-outbox-send]").hidden = !waiting || Outbox.state.signedOut;
-    box().querySelector("[data-outbox-door]").hidden = !(who() && Outbox.state.signedOut);
+    box().querySelector("[data-outbox-door]").hidden = !(who && Outbox.state.signedOut);
     settle([...sent, ...sending]);
   }
 
@@ -158,7 +158,7 @@
 
   function submitted(event) {
     const form = event.target;
-    if (who() && form.matches("[action$='/sign-out/']")) {
+    if (who && form.matches("[action$='/sign-out/']")) {
       stop(event);
       signOut(form);
     } else if (form.matches("[data-outbox]") && (waiting || !navigator.onLine)) {
