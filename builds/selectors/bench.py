@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 
-from builds.models import Job, Kind, Link, LinkKind, Person, State, User
-from builds.selectors.answers import Facts, newest
+from django.db.models import Exists, F, OuterRef, Q, QuerySet, Subquery
+
+from builds.models import (
+    AnsweredJob,
+    Forecast,
+    Job,
+    Kind,
+    Link,
+    LinkKind,
+    Person,
+    PersonTrade,
+    State,
+    User,
+)
+from builds.selectors.answers import Facts, newest, planned_of
 
 IN_HOUSE = (Kind.BENCH, Kind.CHECK, Kind.STAND)
 AT_VENDOR = (Kind.OUTSIDE, Kind.ORDER)
@@ -40,35 +55,36 @@ class BenchList:
     more_waiting: int
 
 
-def last_answer() -> Facts:
-    """Give the newest answer of the engine; empty when there is none yet."""
-    forecast = newest()
-    return forecast.answer if forecast else {}
-
-
 def bench_list(user: User) -> BenchList | None:
-    """Give someone's list; None when their sign-in is no person of the plan."""
+    """Give someone's list; None when their sign-in is no person of the plan.
+
+    The database picks what is shown, as a workshop may have thousands of open jobs.
+    """
     person = user.person
     if person is None:
         return None
-    answer = last_answer()
-    planned = answer.get("jobs", {})
-    today = answer.get("today", {}).get(person.key, [])
+    forecast = newest()
+    today = forecast.summary.get("today", {}).get(person.key, []) if forecast else []
+    told = AnsweredJob.objects.filter(forecast=forecast, key=OuterRef("key"))
+    waits = Exists(_open_links()) | Exists(told.filter(condition="waiting"))
+    theirs = Q(person=person) | Q(person=None) & Exists(told.for_person(person.key))
     jobs = _open_jobs()
-    lines = _lines(jobs, planned, set(today))
-    now = [job for job in jobs if _is_theirs_now(job, person, planned)]
-    following = _next(jobs, lines, person, today)
-    waiting = [
-        job
-        for job in jobs
-        if lines[job.key].condition == "waiting" and _is_theirs(job, person, planned)
-    ]
-    waiting.sort(key=lambda job: _start(planned.get(job.key, {})))
+    now = list(jobs.filter(theirs, state=State.UNDER_WAY))
+    following = _next(jobs.filter(~waits, state=State.OPEN), person, today)
+    waiting = jobs.filter(theirs, waits, state=State.OPEN)
+    start = Subquery(told.exclude(planned_start="").values("planned_start")[:1])
+    soonest = F("start").asc(nulls_last=True)
+    first = list(
+        waiting.annotate(start=start).order_by(soonest, "position", "pk")[
+            :SHOWN_WAITING
+        ]
+    )
+    lines = _lines([*now, *following, *first], forecast, set(today))
     return BenchList(
         now=tuple(lines[job.key] for job in now),
-        next=tuple(lines[key] for key in following[:SHOWN_NEXT]),
-        in_the_way=tuple(lines[job.key] for job in waiting[:SHOWN_WAITING]),
-        more_waiting=max(0, len(waiting) - SHOWN_WAITING),
+        next=tuple(lines[job.key] for job in following),
+        in_the_way=tuple(lines[job.key] for job in first),
+        more_waiting=waiting.count() - len(first),
     )
 
 
@@ -97,20 +113,27 @@ def held_jobs(jobs: Iterable[Job]) -> frozenset[int]:
     )
 
 
-def _open_jobs() -> list[Job]:
-    return list(
-        Job.objects.filter(
-            kind__in=IN_HOUSE,
-            state__in=(State.OPEN, State.UNDER_WAY),
-            build__left_out=False,
-        ).select_related("build", "person")
+def _open_links() -> QuerySet[Link]:
+    """Give what an outer job waits for that is not finished."""
+    return Link.objects.filter(
+        job=OuterRef("pk"),
+        kind=LinkKind.AFTER,
+        before__state__in=(State.OPEN, State.UNDER_WAY),
     )
 
 
+def _open_jobs() -> QuerySet[Job]:
+    return Job.objects.filter(
+        kind__in=IN_HOUSE,
+        state__in=(State.OPEN, State.UNDER_WAY),
+        build__left_out=False,
+    ).select_related("build", "person")
+
+
 def _lines(
-    jobs: Iterable[Job], planned: Mapping[str, Facts], today: set[str]
+    jobs: Collection[Job], forecast: Forecast | None, today: set[str]
 ) -> dict[str, BenchJob]:
-    jobs = list(jobs)
+    planned = planned_of(forecast, [job.key for job in jobs])
     held = held_jobs(jobs)
     return {
         job.key: BenchJob(
@@ -127,34 +150,20 @@ def _lines(
     }
 
 
-def _start(planned: Facts) -> str:
-    return str(planned.get("planned_start") or "9")
-
-
-def _is_theirs(job: Job, person: Person, planned: Mapping[str, Facts]) -> bool:
-    if job.person_id is not None:
-        return bool(job.person_id == person.pk)
-    return person.key in planned.get(job.key, {}).get("who", ())
-
-
-def _is_theirs_now(job: Job, person: Person, planned: Mapping[str, Facts]) -> bool:
-    return job.state == State.UNDER_WAY and _is_theirs(job, person, planned)
-
-
-def _next(
-    jobs: Iterable[Job], lines: Mapping[str, BenchJob], person: Person, today: list[str]
-) -> list[str]:
+def _next(clear: QuerySet[Job], person: Person, today: list[str]) -> list[Job]:
     """Give what is planned for them today, then what they could take on as well."""
-    trades = {one.trade: one.level or ALONE for one in person.trades.all()}
-    clear = [job for job in jobs if lines[job.key].condition == "clear"]
-    keys = {job.key for job in clear}
-    first = [key for key in today if key in keys]
-    also = [
-        job.key
-        for job in clear
-        if job.key not in first
-        and job.person_id in (None, person.pk)
-        and job.trade is not None
-        and trades.get(job.trade, 0) >= (job.trade_level or ALONE)
-    ]
-    return first + also
+    planned = {job.key: job for job in clear.filter(key__in=today)}
+    first = [planned[key] for key in today if key in planned]
+    able = reduce(or_, map(_fits, person.trades.all()), Q(pk__in=()))
+    free = Q(person=None) | Q(person=person)
+    also = clear.filter(free, able).exclude(key__in=planned)
+    return [*first, *also[:SHOWN_NEXT]][:SHOWN_NEXT]
+
+
+def _fits(one: PersonTrade) -> Q:
+    """Give which jobs a trade is enough for; without a level it is to work alone."""
+    level = one.level or ALONE
+    enough = Q(trade_level__lte=level)
+    if level >= ALONE:
+        enough |= Q(trade_level=None)
+    return Q(trade=one.trade) & enough

@@ -38,7 +38,7 @@ def surround(request: HttpRequest) -> dict[str, object]:
 
 
 def _freshness(workshop: Workshop, waiting: bool) -> Freshness:
-    runs = Forecast.objects.defer("answer", "faults")
+    runs = Forecast.objects.defer("summary", "faults")
     done = runs.latest_done()
     newest = runs.order_by("-asked_at", "-pk").first()
     stale = bool(done and newest and newest.pk != done.pk and not waiting)
