@@ -81,8 +81,9 @@ class Forecast(Run):
         """Give all that the engine answered: thousands of rows in a large workshop."""
         if self._answer is None:
             self._answer = dict(self.summary)
-            if self.summary and self.pk:
-                self._answer["jobs"] = dict(self.jobs.values_list("key", "facts"))
+            jobs = dict(self.jobs.values_list("key", "facts")) if self.pk else {}
+            if jobs or self.summary:
+                self._answer["jobs"] = jobs
         return self._answer
 
     @answer.setter

@@ -74,17 +74,16 @@ def bench_list(user: User) -> BenchList | None:
     waiting = jobs.filter(theirs, waits, state=State.OPEN)
     start = Subquery(told.exclude(planned_start="").values("planned_start")[:1])
     soonest = F("start").asc(nulls_last=True)
-    first = list(
-        waiting.annotate(start=start).order_by(soonest, "position", "pk")[
-            :SHOWN_WAITING
-        ]
-    )
+    in_order = waiting.annotate(start=start).order_by(soonest, "position", "pk")
+    their_turn = list(in_order.values_list("pk", flat=True))
+    shown = jobs.in_bulk(their_turn[:SHOWN_WAITING])
+    first = [shown[pk] for pk in their_turn[:SHOWN_WAITING] if pk in shown]
     lines = _lines([*now, *following, *first], forecast, set(today))
     return BenchList(
         now=tuple(lines[job.key] for job in now),
         next=tuple(lines[job.key] for job in following),
         in_the_way=tuple(lines[job.key] for job in first),
-        more_waiting=waiting.count() - len(first),
+        more_waiting=len(their_turn) - len(first),
     )
 
 
