@@ -68,22 +68,27 @@ def bench_list(user: User) -> BenchList | None:
     told = AnsweredJob.objects.filter(forecast=forecast, key=OuterRef("key"))
     waits = Exists(_open_links()) | Exists(told.filter(condition="waiting"))
     theirs = Q(person=person) | Q(person=None) & Exists(told.for_person(person.key))
-    jobs = _open_jobs()
-    now = list(jobs.filter(theirs, state=State.UNDER_WAY))
-    following = _next(jobs.filter(~waits, state=State.OPEN), person, today)
-    waiting = jobs.filter(theirs, waits, state=State.OPEN)
+    begun = Q(state=State.UNDER_WAY)
     start = Subquery(told.exclude(planned_start="").values("planned_start")[:1])
-    soonest = F("start").asc(nulls_last=True)
-    in_order = waiting.annotate(start=start).order_by(soonest, "position", "pk")
-    their_turn = list(in_order.values_list("pk", flat=True))
-    shown = jobs.in_bulk(their_turn[:SHOWN_WAITING])
-    first = [shown[pk] for pk in their_turn[:SHOWN_WAITING] if pk in shown]
-    lines = _lines([*now, *following, *first], forecast, set(today))
+    rows = _open_jobs().filter(theirs, begun | waits).annotate(start=start)
+    soonest = rows.order_by(F("start").asc(nulls_last=True), "position", "pk")
+    found = list(soonest.values_list("pk", "state"))
+    now = {pk for pk, state in found if state == State.UNDER_WAY}
+    waiting = [pk for pk, state in found if state != State.UNDER_WAY]
+    first = waiting[:SHOWN_WAITING]
+    shown = {
+        job.pk: job for job in _open_jobs().filter(Q(pk__in=[*now, *first]) | Q(key__in=today))
+    }
+    also = list(_fitting(person).filter(~waits).exclude(key__in=today)[:SHOWN_NEXT])
+    lines = _lines([*shown.values(), *also], forecast, set(today))
+    planned = [lines[key] for key in today if key in lines]
+    following = [one for one in planned if one.condition == "clear"]
+    following += [lines[job.key] for job in also]
     return BenchList(
-        now=tuple(lines[job.key] for job in now),
-        next=tuple(lines[job.key] for job in following),
-        in_the_way=tuple(lines[job.key] for job in first),
-        more_waiting=len(their_turn) - len(first),
+        now=tuple(lines[job.key] for job in shown.values() if job.pk in now),
+        next=tuple(following[:SHOWN_NEXT]),
+        in_the_way=tuple(lines[shown[pk].key] for pk in first if pk in shown),
+        more_waiting=len(waiting[SHOWN_WAITING:]),
     )
 
 
@@ -149,14 +154,11 @@ def _lines(
     }
 
 
-def _next(clear: QuerySet[Job], person: Person, today: list[str]) -> list[Job]:
-    """Give what is planned for them today, then what they could take on as well."""
-    planned = {job.key: job for job in clear.filter(key__in=today)}
-    first = [planned[key] for key in today if key in planned]
+def _fitting(person: Person) -> QuerySet[Job]:
+    """Give the open jobs somebody could take on as well."""
     able = reduce(or_, map(_fits, person.trades.all()), Q(pk__in=()))
     free = Q(person=None) | Q(person=person)
-    also = clear.filter(free, able).exclude(key__in=planned)
-    return [*first, *also[:SHOWN_NEXT]][:SHOWN_NEXT]
+    return _open_jobs().filter(free, able, state=State.OPEN)
 
 
 def _fits(one: PersonTrade) -> Q:
