@@ -76,9 +76,8 @@ def bench_list(user: User) -> BenchList | None:
     now = {pk for pk, state in found if state == State.UNDER_WAY}
     waiting = [pk for pk, state in found if state != State.UNDER_WAY]
     first = waiting[:SHOWN_WAITING]
-    shown = {
-        job.pk: job for job in _open_jobs().filter(Q(pk__in=[*now, *first]) | Q(key__in=today))
-    }
+    named = _open_jobs().filter(Q(pk__in=[*now, *first]) | Q(key__in=today))
+    shown = {job.pk: job for job in named}
     also = list(_fitting(person).filter(~waits).exclude(key__in=today)[:SHOWN_NEXT])
     lines = _lines([*shown.values(), *also], forecast, set(today))
     planned = [lines[key] for key in today if key in lines]

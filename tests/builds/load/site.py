@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -13,6 +14,8 @@ from typing import Any
 
 from tests.builds.bench.stack import ROOT, free_port, listens, running, wait_until
 from tests.builds.load.plan import large_plan
+
+WARM = 20  # seconds in which a web process loads its engine
 
 FILL = """
 import json
@@ -81,6 +84,7 @@ def served(
     web += ["--workers", "2", "--threads", "4"]
     with filled(room, address, cars, jobs) as facts, running(web, room / "web.log"):
         wait_until(lambda: listens(port), 90)
+        time.sleep(WARM)
         yield facts | {"port": port}
 
 
