@@ -74,6 +74,9 @@ def crowd(
             f" p50 {row['50%']:>6} p95 {row['95%']:>6} p99 {row['99%']:>6} ms",
             flush=True,
         )
+    with (room / "seen_failures.csv").open() as file:
+        for row in csv.DictReader(file):
+            print(f"    {row['Occurrences']} times: {row['Error']}", flush=True)
     whole = rows[-1]
     return Row(
         what,

@@ -108,7 +108,7 @@ def filled(room: Path, address: str, cars: int, jobs: int) -> Iterator[dict[str,
 def worker_running(room: Path) -> Iterator[None]:
     """Let a worker, niced as it is when served, work out what the acts ask for."""
     worker = ["nice", "-n", "10", sys.executable, "-m", "celery", "-A", "builds"]
-    with running([*worker, "worker", "-c", "1"], room / "worker.log"):
+    with running([*worker, "worker", "--pool", "solo"], room / "worker.log"):
         yield
 
 
