@@ -29,7 +29,7 @@ def test_an_answer_goes_there_and_back():
         old.objects.create(state="queued")
         new = at(PIECES).objects.get(pk=row.pk)
         assert new.summary == {"now": ANSWER["now"]}
-        weld, fit = new.jobs.order_by("pk")
+        fit, weld = new.jobs.order_by("key")
         assert (weld.key, weld.condition, weld.who) == ("weld", "clear", " ana ")
         assert fit.planned_start == "2027-01-11T08:00"
         assert fit.facts == ANSWER["jobs"]["fit"]
