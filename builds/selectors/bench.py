@@ -65,9 +65,11 @@ def bench_list(user: User) -> BenchList | None:
         return None
     forecast = newest()
     today = forecast.summary.get("today", {}).get(person.key, []) if forecast else []
-    told = AnsweredJob.objects.filter(forecast=forecast, key=OuterRef("key"))
+    answered = AnsweredJob.objects.filter(forecast=forecast)
+    told = answered.filter(key=OuterRef("key"))
     waits = Exists(_open_links()) | Exists(told.filter(condition="waiting"))
-    theirs = Q(person=person) | Q(person=None) & Exists(told.for_person(person.key))
+    planned_for = answered.for_person(person.key).values("key")
+    theirs = Q(person=person) | Q(person=None, key__in=planned_for)
     begun = Q(state=State.UNDER_WAY)
     start = Subquery(told.exclude(planned_start="").values("planned_start")[:1])
     rows = _open_jobs().filter(theirs, begun | waits).annotate(start=start)
