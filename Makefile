@@ -27,7 +27,7 @@ demo: .venv/app ## put the demo workshop back as it was
 	@$(PY) manage.py migrate --verbosity 0 && DEBUG=1 DEMO=1 $(PY) manage.py load_demo
 
 worker: .venv/app ## answers what the site asks for, where REDIS_URL names a Redis
-	@mkdir -p var && .venv/bin/celery -A builds worker --beat --schedule var/beat --concurrency 1 --loglevel info
+	@mkdir -p var && nice -n 10 .venv/bin/celery -A builds worker --beat --schedule var/beat --concurrency 1 --loglevel info
 
 audit: .venv/dev ## known holes in what we use, doubtful turns in our own code
 	@.ci/audit.sh

@@ -107,6 +107,8 @@ SQLITE_OPTIONS = {
 POSTGRES_OPTIONS = {
     "options": "-c lock_timeout=5000 -c statement_timeout=30000"
     " -c idle_in_transaction_session_timeout=60000"
+    # compiling a query takes longer than any of ours
+    " -c jit=off"
 }
 database: dict[str, Any] = env.db(
     "DATABASE_URL", default=f"sqlite:///{BASE_DIR / 'db.sqlite3'}"

@@ -32,5 +32,6 @@ from scheduling.plan_file import dump_plan as dump_plan
 from scheduling.plan_file import plan_faults as plan_faults
 from scheduling.plan_file import read_plan as read_plan
 from scheduling.plan_file import write_plan as write_plan
+from scheduling.plan_shape import MOST_JOBS as MOST_JOBS
 from scheduling.solve import Answer as Answer
 from scheduling.solve import answer as answer

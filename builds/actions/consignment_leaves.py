@@ -57,7 +57,8 @@ def send_consignment(
     rows_before: dict[str, Any] = {}
     rows_after: dict[str, Any] = {}
     loads = consignment.loads.select_related("job").order_by("job_id")
-    for job in [locked(load.job) for load in loads]:
+    jobs = [locked(load.job) for load in loads]
+    for job in jobs:
         check_may_send(job)
         rows = _counted_out(by, job, drop_off)
         rows_before |= facts_of(rows)
@@ -75,6 +76,7 @@ def send_consignment(
         | {"jobs": after, "piece_rows": rows_after, "signed": drop_off.signed},
         words=drop_off.words,
         typed=False,
+        touched=jobs,
     )
     return consignment
 

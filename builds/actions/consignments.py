@@ -9,6 +9,7 @@ from django.db import transaction
 
 from builds.actions.claim import claim
 from builds.actions.errors import NotReady, Refused
+from builds.actions.links import order_alone
 from builds.actions.piece_rows import rows_of
 from builds.actions.ready import open_checks_before
 from builds.actions.record import check_sane, create, plain, record
@@ -25,10 +26,18 @@ def create_consignment(
     name: str = "",
 ) -> Consignment:
     """Let jobs travel together."""
+    order_alone()
+    jobs = list(jobs)
     fields = {"vendor": vendor, "leaves": leaves, "name": name}
     row = create(Consignment, name or f"{vendor} together", fields)
     after = plain(fields | {"jobs": _load(by, row, jobs)}) | {"consignment": row.key}
-    record(by=by, verb="created consignment", subject=name or vendor, after=after)
+    record(
+        by=by,
+        verb="created consignment",
+        subject=name or vendor,
+        after=after,
+        touched=jobs,
+    )
     return row
 
 
@@ -44,6 +53,8 @@ def change_consignment(
 ) -> Consignment:
     """Say anew what travels together, and when; what has left stays as it left."""
     _check_here(consignment)
+    order_alone()
+    jobs = list(jobs)
     name = consignment.name if name is None else name
     check_sane(name)
     before = _facts(consignment)
@@ -58,6 +69,7 @@ def change_consignment(
         subject=consignment.name or consignment.vendor,
         before=before,
         after=_facts(consignment),
+        touched=jobs,
     )
     return consignment
 
@@ -67,9 +79,12 @@ def part_consignment(*, by: User, consignment: Consignment) -> Vendor:
     """Let each of the jobs travel on its own."""
     _check_here(consignment)
     before, vendor = _facts(consignment), consignment.vendor
+    jobs = list(consignment.jobs.all())
     subject = consignment.name or vendor
     consignment.delete()
-    record(by=by, verb="parted consignment", subject=subject, before=before)
+    record(
+        by=by, verb="parted consignment", subject=subject, before=before, touched=jobs
+    )
     return vendor
 
 

@@ -6,6 +6,7 @@ others go on in a new one with its own range, and what waited waits for it.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 from builds.actions.counting import Again
@@ -27,6 +28,12 @@ def waiting_for(job: Job) -> list[Link]:
     """Give the links of the jobs that wait for this one and have not begun."""
     links = job.links_on.filter(job__state=State.OPEN, job__sent=None)
     return list(links.select_related("job"))
+
+
+def made_and_waiting(keys: Collection[str]) -> list[Job]:
+    """Give the steps that were made, by their keys, and what waits for them."""
+    made = list(Job.objects.filter(key__in=keys))
+    return [*made, *Job.objects.filter(links__before__in=made).distinct()]
 
 
 def fresh_step(

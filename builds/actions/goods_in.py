@@ -17,7 +17,7 @@ from django.db import transaction
 from builds.actions.claim import check_seen, claim
 from builds.actions.counting import Counted, Return, check_counts, due, listed
 from builds.actions.errors import Refused
-from builds.actions.fresh_steps import fresh_step
+from builds.actions.fresh_steps import fresh_step, made_and_waiting
 from builds.actions.outside import STILL_OUT
 from builds.actions.piece_rows import (
     GOODS_IN,
@@ -89,6 +89,7 @@ def take_in(*, by: User, ret: Return, signature: Signature) -> Job:
             "signed": signature.signed,
         },
         words=signature.words,
+        touched=[came.job, *made_and_waiting(came.made)],
     )
     return came.job
 
@@ -110,6 +111,7 @@ def take_in_consignment(
     came = [one for one in (_take_in(by, ret, signature) for ret in returns) if one]
     if not came:
         raise Refused("Nothing was counted. Write how many are in the box.")
+    made = [key for one in came for key in one.made]
     record(
         by=by,
         verb=TOGETHER,
@@ -123,10 +125,11 @@ def take_in_consignment(
             "consignment": consignment.key,
             "jobs": {one.job.key: one.after | one.told for one in came},
             "piece_rows": {k: v for one in came for k, v in one.rows_after.items()},
-            "made": [key for one in came for key in one.made],
+            "made": made,
             "signed": signature.signed,
         },
         words=signature.words,
+        touched=[one.job for one in came] + made_and_waiting(made),
     )
     return consignment
 

@@ -41,13 +41,20 @@ def remove_link(*, by: User, link: Link) -> Job:
 
 def check_no_ring(job: Job, before: Job, kind: str) -> None:
     """Refuse a link that is there already, or that would close a ring."""
-    # Two people could each add half of a ring: one at a time.
-    Workshop.objects.select_for_update().filter(pk=1).first()
-    ring = find_ring(job_key=job.key, after_key=before.key)
+    order_alone()
+    ring = find_ring(job=job, after=before)
     if ring:
         raise RingFound(ring)
     if Link.objects.filter(job=job, before=before, kind=kind).exists():
         raise Refused(f"“{job}” already waits for “{before}”.")
+
+
+def order_alone() -> None:
+    """Let nobody else change what waits for what until this is done.
+
+    Two people could each add half of a ring, and neither would see the other's.
+    """
+    Workshop.objects.select_for_update().filter(pk=1).first()
 
 
 def _facts(link: Link) -> dict[str, object]:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from builds.actions.errors import NotReady, Refused
-from builds.models import Job, Kind, Link, LinkKind, State
+from builds.models import Job, Kind, LinkKind, State
 from builds.planning.waits import wait_ends
-
-Steps = dict[int, list[tuple[int, str]]]
+from builds.selectors.order import Steps, order_after, order_before
 
 
 def check_may_begin(job: Job) -> None:
@@ -45,14 +44,7 @@ def check_may_end(job: Job) -> None:
 
 def commitments_waiting_for(job: Job) -> list[Job]:
     """Give the open jobs that cannot be undone and that this one stands before."""
-    later: dict[int, list[int]] = {}
-    for after, before in Link.objects.values_list("job_id", "before_id"):
-        later.setdefault(before, []).append(after)
-    reached, todo = set(), [job.pk]
-    while todo:
-        new = [pk for pk in later.get(todo.pop(), []) if pk not in reached]
-        reached.update(new)
-        todo.extend(new)
+    reached = order_after([job.pk]).reached
     return list(Job.objects.filter(pk__in=reached, commitment=True, state=State.OPEN))
 
 
@@ -77,15 +69,9 @@ def started_after(job: Job, kinds: Iterable[str] = (LinkKind.AFTER,)) -> list[Jo
 
 
 def _everything_before(job: Job) -> tuple[Steps, dict[int, Job]]:
-    steps: Steps = {}
-    for after, before, kind in Link.objects.values_list("job_id", "before_id", "kind"):
-        steps.setdefault(after, []).append((before, kind))
-    reached, todo = set(), [job.pk]
-    while todo:
-        new = [pk for pk, _ in steps.get(todo.pop(), []) if pk not in reached]
-        reached.update(new)
-        todo.extend(new)
-    return steps, Job.objects.select_related("build").in_bulk(list(reached))
+    order = order_before([job.pk])
+    jobs = Job.objects.select_related("build").in_bulk(list(order.reached))
+    return order.steps, jobs
 
 
 def _open_before(job: Job, steps: Steps, jobs: dict[int, Job]) -> list[Job]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date
 from typing import Any, TypeVar
 
@@ -12,7 +12,8 @@ from django.db import models
 from django.db.models import F, Max
 from django.utils.text import slugify
 
-from builds.actions.errors import Conflict, PlanRefused, Refused
+from builds.actions.breaks import check_what_it_broke
+from builds.actions.errors import Conflict, Refused
 from builds.actions.late import pressed_at
 from builds.models import (
     Build,
@@ -27,7 +28,6 @@ from builds.models import (
     Workshop,
 )
 from builds.models.keyed import Keyed
-from builds.planning.rules import find_faults
 from builds.tasks.replan import request_replan
 
 LONGEST = 4000  # as in the plan file
@@ -48,19 +48,21 @@ def record(
     words: str = "",
     typed: bool = True,
     planned: bool = True,
+    touched: Collection[Job] | None = None,
+    everywhere: bool = False,
     undoes: Event | None = None,
 ) -> None:
-    """Check the plan as it now stands, write the one Event, ask for a forecast.
+    """Check what this can have broken, write the one Event, ask for a forecast.
 
     `typed` says that someone filled in facts of the plan, which may be anything;
-    `planned` that the plan has changed at all.
+    `planned` that the plan has changed at all; `touched` which jobs have, if not
+    only `job`. An act on no job may be felt by any of them, so all are checked; with
+    `everywhere` their text was filled in, too.
     """
     check_sane(words)
-    faults = find_faults(shape=typed) if planned else ()
-    if faults:
-        raise PlanRefused(
-            [{"where": one.where, "what": one.what, "fix": one.fix} for one in faults]
-        )
+    if planned:
+        here = touched if touched is not None else [job] if job else []
+        check_what_it_broke(here, typed=typed, everywhere=everywhere)
     note(
         by=by,
         verb=verb,
@@ -72,7 +74,8 @@ def record(
         words=words,
         undoes=undoes,
     )
-    request_replan()
+    if planned:
+        request_replan()
 
 
 def note(

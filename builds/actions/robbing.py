@@ -51,7 +51,8 @@ def rob_part(
     )
     freed = _free(order, taker)
     _tie(put_back, order)
-    waiting = [_held_by(job, put_back, donor) for job in first]
+    held = list(first)
+    waiting = [_held_by(job, put_back, donor) for job in held]
     change(order, {"build": donor})
     record(
         by=by,
@@ -65,6 +66,7 @@ def rob_part(
             "now_wait": waiting,
         },
         words=words,
+        touched=[order, put_back, *held],
     )
     return put_back
 

@@ -87,7 +87,7 @@ def take_in_sheet(
         "added": new + len(asked.added()),
         "changed": len(asked.rows()) - new,
     }
-    record(by=by, verb="took in sheet", subject=file, after=after)
+    record(by=by, verb="took in sheet", subject=file, after=after, everywhere=True)
     return asked
 
 

@@ -51,6 +51,7 @@ def undo_consignment_act(*, by: User, consignment: Consignment, event: Event) ->
         job = _job(key)
         put_job_back(by, job, was, event.after["jobs"][key])
     put_pieces_back(by, event)
+    touched = list(Job.objects.filter(key__in=event.before["jobs"]))
     fields: dict[str, Any] = {"version": F("version") + 1}
     if event.verb == SENT:
         fields |= {"left": None, "signed": ""}
@@ -62,6 +63,7 @@ def undo_consignment_act(*, by: User, consignment: Consignment, event: Event) ->
         subject=event.subject,
         before=about,
         after=about,
+        touched=touched,
         undoes=event,
     )
 

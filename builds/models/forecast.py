@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+from typing import Any
+
 from django.core.serializers.json import DjangoJSONEncoder
-from django.db import models
+from django.db import models, transaction
 from django.db.models import Q
 
+from builds.models.answered_job import AnsweredJob
 from builds.models.run import Run
+
+AT_ONCE = 500  # rows in one statement
 
 
 class ForecastState(models.TextChoices):
@@ -37,14 +43,15 @@ class Forecast(Run):
     """A question (the plan, by its hash) and the engine's answer.
 
     A queued row is written with the change that asks for it, so that nothing is
-    lost when the queue is away.
+    lost when the queue is away. Of the answer, `summary` holds what it says of the
+    whole; each of its jobs is a row, as a page shows few of thousands.
     """
 
     input_hash = models.CharField(max_length=64, default="", blank=True)
     state = models.CharField(
         max_length=20, choices=ForecastState, default=ForecastState.QUEUED
     )
-    answer = models.JSONField(default=dict, blank=True, encoder=DjangoJSONEncoder)
+    summary = models.JSONField(default=dict, blank=True, encoder=DjangoJSONEncoder)
     created = models.DateTimeField(auto_now_add=True)
 
     objects = ForecastQuerySet.as_manager()
@@ -65,3 +72,39 @@ class Forecast(Run):
 
     def __str__(self) -> str:
         return f"{self.state} {self.input_hash[:8]}"
+
+    # The whole answer, where somebody put it here or asked for it.
+    _answer: dict[str, Any] | None = None
+
+    @property
+    def answer(self) -> dict[str, Any]:
+        """Give all that the engine answered: thousands of rows in a large workshop."""
+        if self._answer is None:
+            self._answer = dict(self.summary)
+            jobs = dict(self.jobs.values_list("key", "facts")) if self.pk else {}
+            if jobs or self.summary:
+                self._answer["jobs"] = jobs
+        return self._answer
+
+    @answer.setter
+    def answer(self, answer: Mapping[str, Any]) -> None:
+        self._answer = dict(answer)
+        self.summary = {key: said for key, said in answer.items() if key != "jobs"}
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Write it, and with its summary the jobs of the answer that belongs to it."""
+        fields: Iterable[str] | None = kwargs.get("update_fields")
+        if self._answer is None or (fields is not None and "summary" not in fields):
+            super().save(*args, **kwargs)
+            return
+        with transaction.atomic():
+            super().save(*args, **kwargs)
+            self.jobs.all().delete()
+            said = self._answer.get("jobs", {}).items()
+            rows = (AnsweredJob.of(self.pk, key, facts) for key, facts in said)
+            AnsweredJob.objects.bulk_create(rows, batch_size=AT_ONCE)
+
+    def refresh_from_db(self, *args: Any, **kwargs: Any) -> None:
+        """Read it anew."""
+        self._answer = None
+        super().refresh_from_db(*args, **kwargs)

@@ -67,8 +67,12 @@ class Workshop(models.Model):
 
     @classmethod
     def current(cls) -> Workshop:
-        """Give the workshop, or a new one not yet saved."""
-        return cls.objects.filter(pk=1).first() or cls(pk=1)
+        """Give the workshop, or a new one not yet saved.
+
+        The plan that is followed may be as long as the list of all jobs; it is read
+        only when somebody asks for it.
+        """
+        return cls.objects.defer("followed").filter(pk=1).first() or cls(pk=1)
 
     def clock(self) -> datetime:
         """Give the time on the workshop's wall, rounded up to the next quarter."""

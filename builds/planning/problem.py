@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date, datetime
 from typing import cast
 
@@ -14,11 +15,17 @@ from scheduling import plan as records
 OF_BUILDS = ("key", "name", "rank", "customer", "wanted", "note", "left_out")
 
 
-def build_plan(*, at: datetime | None = None, trails: bool = True) -> records.Plan:
+def build_plan(
+    *,
+    at: datetime | None = None,
+    trails: bool = True,
+    only: Collection[int] | None = None,
+) -> records.Plan:
     """Give the whole workshop as the engine reads it, at `at` or by its own clock.
 
     Where each piece has been grows for years and changes no date: whoever only asks
-    for dates leaves the trails out.
+    for dates leaves the trails out. With `only`, the plan has of all jobs those alone;
+    that is enough to count working time, not to check or to answer it.
     """
     shop = Workshop.current()
     return records.Plan(
@@ -39,7 +46,7 @@ def build_plan(*, at: datetime | None = None, trails: bool = True) -> records.Pl
             records.Build(*row) for row in Build.objects.values_list(*OF_BUILDS)
         ),
         shows=_shows(),
-        jobs=problem_jobs.jobs(trails=trails),
+        jobs=problem_jobs.jobs(trails=trails, only=only),
         consignments=problem_jobs.consignments(),
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from builds.models import (
@@ -15,7 +15,7 @@ from builds.models import (
     Way,
 )
 from builds.planning.problem_pieces import pieces
-from builds.planning.rows import by_owner
+from builds.planning.rows import by_owner, of_jobs
 from scheduling import plan as records
 
 Row = Mapping[str, Any]
@@ -35,19 +35,28 @@ OF_PROMISES = ("date", "given", "by", "said", "asked", "speaker")
 OF_WAYS = ("key", "name", "kind", "vendor__key", "trade", "trade_level")
 
 
-def jobs(*, trails: bool) -> tuple[records.Job, ...]:
-    """Give every job with all that hangs on it, in the plan's order."""
-    links = Link.objects.values_list(
+def jobs(
+    *, trails: bool, only: Collection[int] | None = None
+) -> tuple[records.Job, ...]:
+    """Give every job with all that hangs on it, in the plan's order.
+
+    With `only`, those jobs alone, by their numbers.
+    """
+    links = of_jobs(Link.objects.all(), only).values_list(
         "job_id", "before__key", "kind", "wait_days", "wait_hours"
     )
-    uses = PlaceUse.objects.values_list("job_id", "place__key", "uses")
-    said = Promise.objects.values_list("job_id", *OF_PROMISES)
-    ways = _ways()
+    uses = of_jobs(PlaceUse.objects.all(), only).values_list(
+        "job_id", "place__key", "uses"
+    )
+    said = of_jobs(Promise.objects.all(), only).values_list("job_id", *OF_PROMISES)
+    ways = _ways(only)
     after = by_owner(links, records.Link)
     places = by_owner(uses, records.PlaceUse)
     promises = by_owner(said, records.Promise)
-    named = pieces(trails=trails)
-    rows = Job.objects.values("pk", "key", "found", *ALIKE, *ESTIMATE, *OTHERS)
+    named = pieces(trails=trails, only=only)
+    rows = of_jobs(Job.objects.all(), only, "pk").values(
+        "pk", "key", "found", *ALIKE, *ESTIMATE, *OTHERS
+    )
     return tuple(
         records.Job(
             id=row["key"],
@@ -68,9 +77,9 @@ def jobs(*, trails: bool) -> tuple[records.Job, ...]:
     )
 
 
-def _ways() -> dict[int, list[records.Way]]:
+def _ways(only: Collection[int] | None) -> dict[int, list[records.Way]]:
     """Give the ways of each job by its number."""
-    rows = Way.objects.values_list(
+    rows = of_jobs(Way.objects.all(), only).values_list(
         "job_id", *OF_WAYS, *ESTIMATE, "cost", "spoil_chance"
     )
     return by_owner(rows, _way)
@@ -88,11 +97,13 @@ def _way(*values: Any) -> records.Way:
     )
 
 
-def consignments() -> tuple[records.Consignment, ...]:
-    """Give every consignment with its jobs in order."""
-    carried = ConsignmentJob.objects.values_list("consignment_id", "job__key")
-    loads = by_owner(carried, str)
-    rows = Consignment.objects.values_list(
+def consignments(
+    only: Collection[int] | None = None,
+) -> tuple[records.Consignment, ...]:
+    """Give every consignment with its jobs in order, or only some by number."""
+    carried = of_jobs(ConsignmentJob.objects.all(), only, "consignment_id")
+    loads = by_owner(carried.values_list("consignment_id", "job__key"), str)
+    rows = of_jobs(Consignment.objects.all(), only, "pk").values_list(
         "pk", "key", "vendor__key", "leaves", "name", "left", "signed"
     )
     return tuple(

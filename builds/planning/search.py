@@ -107,8 +107,10 @@ def _keep(search: Search, question: Question, forecast: Forecast, found: Facts) 
     current = read_question(at=search.at).digest == question.digest
     if cost(found, question.plan) < cost(forecast.answer, question.plan):
         write(search, after=figures(found))
-        newest = {"asked_at": looked} if current else {}
-        Forecast.objects.filter(pk=forecast.pk).update(answer=found, **newest)
+        forecast.answer = found
+        forecast.save(update_fields=["summary"])
+        if current:
+            Forecast.objects.filter(pk=forecast.pk).update(asked_at=looked)
     return current
 
 

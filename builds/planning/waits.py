@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from builds.models import Job, Link, LinkKind
@@ -20,8 +21,11 @@ def wait_ends(job_key: str) -> datetime | None:
     waits = [one for one in links if one.wait_days or one.wait_hours]
     if not waits:
         return None
-    plan = build_plan(trails=False)
-    clocks = clocks_for(plan)
+    plan = build_plan(trails=False, only=[one.before_id for one in waits])
+    # The clocks reach back to what was sent, so to the end of the work as well.
+    ended = [(job, job.finished) for job in plan.jobs if job.finished]
+    jobs = tuple(replace(job, sent=at.date()) for job, at in ended)
+    clocks = clocks_for(replace(plan, jobs=jobs))
     ends = max(_end(clocks, one) for one in waits)
     return ends if ends > plan.now else None
 
@@ -33,10 +37,12 @@ def _end(clocks: Clocks, link: Link) -> datetime:
 
 
 class VendorDays:
-    """Counts one vendor's working days; reads the plan once, however much is asked."""
+    """Counts one vendor's working days; reads it once, however much is asked."""
 
     def __init__(self, vendor_key: str) -> None:
-        self._plan, self._vendor = build_plan(trails=False), vendor_key
+        theirs = Job.objects.filter(vendor__key=vendor_key, sent__isnull=False)
+        only = list(theirs.values_list("pk", flat=True))
+        self._plan, self._vendor = build_plan(trails=False, only=only), vendor_key
         self._clocks = clocks_for(self._plan)
         self._clock = self._clocks.of(frozenset({f"vendor:{vendor_key}"}))
 

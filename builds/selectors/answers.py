@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from datetime import datetime
 from math import floor
 from typing import Any
 
 from builds.charts import Finish
-from builds.models import Forecast, ForecastState
+from builds.models import AnsweredJob, Forecast, ForecastState
 
 Facts = Mapping[str, Any]
 
@@ -20,6 +20,21 @@ def newest() -> Forecast | None:
     return Forecast.objects.latest_done()
 
 
+def planned_of(forecast: Forecast | None, keys: Collection[str]) -> dict[str, Facts]:
+    """Give what an answer says of these jobs, by key; nothing where there is none."""
+    if forecast is None:
+        return {}
+    rows = AnsweredJob.objects.filter(forecast=forecast, key__in=keys)
+    return dict(rows.values_list("key", "facts"))
+
+
+def answer_about(forecast: Forecast | None, keys: Collection[str]) -> Facts:
+    """Give an answer with no more jobs in it than these; empty where there is none."""
+    if forecast is None:
+        return {}
+    return {**forecast.summary, "jobs": planned_of(forecast, keys)}
+
+
 def one_before(forecast: Forecast) -> Forecast | None:
     """Give the run that was done before this one."""
     done = Forecast.objects.filter(state=forecast.state, asked_at__lt=forecast.asked_at)
@@ -29,7 +44,7 @@ def one_before(forecast: Forecast) -> Forecast | None:
 def failure() -> tuple[str, ...]:
     """Say why the newest question has no answer; nothing if it has, or is asked yet."""
     runs = Forecast.objects.filter(state__in=(ForecastState.DONE, ForecastState.FAILED))
-    last = runs.defer("answer").order_by("-asked_at", "-pk").first()
+    last = runs.defer("summary").order_by("-asked_at", "-pk").first()
     if last is None or last.state == ForecastState.DONE:
         return ()
     return tuple(_sentences(one) for one in last.faults) or (BROKEN,)

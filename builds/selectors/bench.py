@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 
-from builds.models import Job, Kind, Link, LinkKind, Person, State, User
-from builds.selectors.answers import Facts, newest
+from django.db.models import Exists, F, OuterRef, Q, QuerySet, Subquery
+
+from builds.models import (
+    AnsweredJob,
+    Forecast,
+    Job,
+    Kind,
+    Link,
+    LinkKind,
+    Person,
+    PersonTrade,
+    State,
+    User,
+)
+from builds.selectors.answers import Facts, newest, planned_of
 
 IN_HOUSE = (Kind.BENCH, Kind.CHECK, Kind.STAND)
 AT_VENDOR = (Kind.OUTSIDE, Kind.ORDER)
@@ -41,35 +56,41 @@ class BenchList:
     more_waiting: int
 
 
-def last_answer() -> Facts:
-    """Give the newest answer of the engine; empty when there is none yet."""
-    forecast = newest()
-    return forecast.answer if forecast else {}
-
-
 def bench_list(user: User) -> BenchList | None:
-    """Give someone's list; None when their sign-in is no person of the plan."""
+    """Give someone's list; None when their sign-in is no person of the plan.
+
+    The database picks what is shown, as a workshop may have thousands of open jobs.
+    """
     person = user.person
     if person is None:
         return None
-    answer = last_answer()
-    planned = answer.get("jobs", {})
-    today = answer.get("today", {}).get(person.key, [])
-    jobs = _open_jobs()
-    lines = _lines(jobs, planned, set(today))
-    now = [job for job in jobs if _is_theirs_now(job, person, planned)]
-    following = _next(jobs, lines, person, today)
-    waiting = [
-        job
-        for job in jobs
-        if lines[job.key].condition == "waiting" and _is_theirs(job, person, planned)
-    ]
-    waiting.sort(key=lambda job: _start(planned.get(job.key, {})))
+    forecast = newest()
+    today = forecast.summary.get("today", {}).get(person.key, []) if forecast else []
+    answered = AnsweredJob.objects.filter(forecast=forecast)
+    told = answered.filter(key=OuterRef("key"))
+    waits = Exists(_open_links()) | Exists(told.filter(condition="waiting"))
+    planned_for = answered.for_person(person.key).values("key")
+    theirs = Q(person=person) | Q(person=None, key__in=planned_for)
+    begun = Q(state=State.UNDER_WAY)
+    start = Subquery(told.exclude(planned_start="").values("planned_start")[:1])
+    rows = _open_jobs().filter(theirs, begun | waits).annotate(start=start)
+    soonest = rows.order_by(F("start").asc(nulls_last=True), "position", "pk")
+    found = list(soonest.values_list("pk", "state"))
+    now = {pk for pk, state in found if state == State.UNDER_WAY}
+    waiting = [pk for pk, state in found if state != State.UNDER_WAY]
+    first = waiting[:SHOWN_WAITING]
+    named = _open_jobs().filter(Q(pk__in=[*now, *first]) | Q(key__in=today))
+    shown = {job.pk: job for job in named}
+    also = list(_fitting(person).filter(~waits).exclude(key__in=today)[:SHOWN_NEXT])
+    lines = _lines([*shown.values(), *also], forecast, set(today))
+    planned = [lines[key] for key in today if key in lines]
+    following = [one for one in planned if one.condition == "clear"]
+    following += [lines[job.key] for job in also]
     return BenchList(
-        now=tuple(lines[job.key] for job in now),
-        next=tuple(lines[key] for key in following[:SHOWN_NEXT]),
-        in_the_way=tuple(lines[job.key] for job in waiting[:SHOWN_WAITING]),
-        more_waiting=max(0, len(waiting) - SHOWN_WAITING),
+        now=tuple(lines[job.key] for job in shown.values() if job.pk in now),
+        next=tuple(following[:SHOWN_NEXT]),
+        in_the_way=tuple(lines[shown[pk].key] for pk in first if pk in shown),
+        more_waiting=len(waiting[SHOWN_WAITING:]),
     )
 
 
@@ -98,20 +119,27 @@ def held_jobs(jobs: Iterable[Job]) -> frozenset[int]:
     )
 
 
-def _open_jobs() -> list[Job]:
-    return list(
-        Job.objects.filter(
-            kind__in=IN_HOUSE,
-            state__in=(State.OPEN, State.UNDER_WAY),
-            build__left_out=False,
-        ).select_related("build", "person")
+def _open_links() -> QuerySet[Link]:
+    """Give what an outer job waits for that is not finished."""
+    return Link.objects.filter(
+        job=OuterRef("pk"),
+        kind=LinkKind.AFTER,
+        before__state__in=(State.OPEN, State.UNDER_WAY),
     )
 
 
+def _open_jobs() -> QuerySet[Job]:
+    return Job.objects.filter(
+        kind__in=IN_HOUSE,
+        state__in=(State.OPEN, State.UNDER_WAY),
+        build__left_out=False,
+    ).select_related("build", "person")
+
+
 def _lines(
-    jobs: Iterable[Job], planned: Mapping[str, Facts], today: set[str]
+    jobs: Collection[Job], forecast: Forecast | None, today: set[str]
 ) -> dict[str, BenchJob]:
-    jobs = list(jobs)
+    planned = planned_of(forecast, [job.key for job in jobs])
     held = held_jobs(jobs)
     return {
         job.key: BenchJob(
@@ -129,34 +157,17 @@ def _lines(
     }
 
 
-def _start(planned: Facts) -> str:
-    return str(planned.get("planned_start") or "9")
+def _fitting(person: Person) -> QuerySet[Job]:
+    """Give the open jobs somebody could take on as well."""
+    able = reduce(or_, map(_fits, person.trades.all()), Q(pk__in=()))
+    free = Q(person=None) | Q(person=person)
+    return _open_jobs().filter(free, able, state=State.OPEN)
 
 
-def _is_theirs(job: Job, person: Person, planned: Mapping[str, Facts]) -> bool:
-    if job.person_id is not None:
-        return bool(job.person_id == person.pk)
-    return person.key in planned.get(job.key, {}).get("who", ())
-
-
-def _is_theirs_now(job: Job, person: Person, planned: Mapping[str, Facts]) -> bool:
-    return job.state == State.UNDER_WAY and _is_theirs(job, person, planned)
-
-
-def _next(
-    jobs: Iterable[Job], lines: Mapping[str, BenchJob], person: Person, today: list[str]
-) -> list[str]:
-    """Give what is planned for them today, then what they could take on as well."""
-    trades = {one.trade: one.level or ALONE for one in person.trades.all()}
-    clear = [job for job in jobs if lines[job.key].condition == "clear"]
-    keys = {job.key for job in clear}
-    first = [key for key in today if key in keys]
-    also = [
-        job.key
-        for job in clear
-        if job.key not in first
-        and job.person_id in (None, person.pk)
-        and job.trade is not None
-        and trades.get(job.trade, 0) >= (job.trade_level or ALONE)
-    ]
-    return first + also
+def _fits(one: PersonTrade) -> Q:
+    """Give which jobs a trade is enough for; without a level it is to work alone."""
+    level = one.level or ALONE
+    enough = Q(trade_level__lte=level)
+    if level >= ALONE:
+        enough |= Q(trade_level=None)
+    return Q(trade=one.trade) & enough

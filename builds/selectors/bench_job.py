@@ -8,13 +8,13 @@ from typing import Any
 
 from builds.cautions import STANDING_NOTE, Caution, cautions_for
 from builds.models import Event, Job, Kind, PersonTrade, State, User
+from builds.selectors.answers import newest, planned_of
 from builds.selectors.bench import (
     ALONE,
     AT_VENDOR,
     IN_HOUSE,
     condition_of,
     held_jobs,
-    last_answer,
 )
 
 SIGNS_OFF = 3
@@ -78,7 +78,9 @@ class BenchSheet:
 
 def bench_sheet(job: Job) -> BenchSheet:
     """Give everything the bench asks about one job."""
-    planned = last_answer().get("jobs", {})
+    links = list(job.links.select_related("before__vendor", "before__person"))
+    before = [link.before for link in links]
+    planned = planned_of(newest(), [job.key, *(one.key for one in before)])
     mine = planned.get(job.key, {})
     held = job.pk in held_jobs([job])
     return BenchSheet(
@@ -104,7 +106,7 @@ def bench_sheet(job: Job) -> BenchSheet:
         note=job.note,
         commitment=job.commitment,
         unpassed=_unpassed(job),
-        before=_before(job, planned),
+        before=_before(before, planned),
         reasons=tuple(mine.get("reasons", ())) if job.state == State.OPEN else (),
         signers=_signers(job),
         pieces=job.pieces,
@@ -131,9 +133,9 @@ def already_said(
     )
 
 
-def _before(job: Job, planned: Mapping[str, Mapping[str, Any]]) -> tuple[Before, ...]:
-    links = job.links.select_related("before__vendor", "before__person")
-    jobs = [link.before for link in links]
+def _before(
+    jobs: list[Job], planned: Mapping[str, Mapping[str, Any]]
+) -> tuple[Before, ...]:
     held = held_jobs(jobs)
     return tuple(
         Before(

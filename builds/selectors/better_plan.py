@@ -57,7 +57,7 @@ class BetterPlanPage:
 def better_plan_page() -> BetterPlanPage:
     """Give how good the plan is and how the last look for a better one stands."""
     forecast = newest()
-    status = forecast.answer.get("plan", {}).get("status", "") if forecast else ""
+    status = forecast.summary.get("plan", {}).get("status", "") if forecast else ""
     search = Search.objects.newest()
     return BetterPlanPage(
         status=status,

@@ -13,11 +13,21 @@ from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 from zoneinfo import ZoneInfo
 
+from django.db.models import QuerySet
 from django.utils.crypto import salted_hmac
 from icalendar import Calendar, Event
 
-from builds.models import Job, Kind, ShareKind, ShareLink, ShowEntry, State, Workshop
-from builds.selectors.answers import Facts, moment, newest
+from builds.models import (
+    Forecast,
+    Job,
+    Kind,
+    ShareKind,
+    ShareLink,
+    ShowEntry,
+    State,
+    Workshop,
+)
+from builds.selectors.answers import moment, newest, planned_of
 
 MAKER = "-//workshop-plan//dates//EN"
 FETCH_AGAIN = timedelta(hours=1)
@@ -47,7 +57,7 @@ def calendar_of(link: ShareLink) -> tuple[bytes, dict[str, Any]]:
     told: dict[str, Any] = {}
     if forecast is not None:
         zone = ZoneInfo(shop.timezone)
-        for entry in _entries(link, forecast.answer.get("jobs", {})):
+        for entry in _entries(link, forecast):
             uid = _uid(link, entry)
             said = [entry.title, str(entry.start), str(entry.end), entry.words]
             old = link.told.get(uid, [said, 0])
@@ -85,24 +95,21 @@ def _uid(link: ShareLink, entry: Entry) -> str:
     return str(uuid5(NAMESPACE_URL, f"urn:workshop-plan:{key}"))
 
 
-def _entries(link: ShareLink, facts: Facts) -> Iterator[Entry]:
+def _entries(link: ShareLink, forecast: Forecast) -> Iterator[Entry]:
     jobs = Job.objects.filter(state__in=(State.OPEN, State.UNDER_WAY))
     jobs = jobs.select_related("build", "vendor")
     if link.kind == ShareKind.VENDOR_DATES:
-        yield from _returns(jobs.filter(vendor=link.vendor), facts)
+        yield from _returns(forecast, jobs.filter(vendor=link.vendor))
     elif link.kind == ShareKind.CAR_DATES:
-        yield from _work(jobs.filter(build=link.build), facts)
+        yield from _work(forecast, jobs.filter(build=link.build))
         yield from _shows(link)
-    else:
-        keys = [key for key, one in facts.items() if _has(one, link)]
-        yield from _work(jobs.filter(key__in=keys), facts)
+    elif link.person is not None:
+        theirs = forecast.jobs.for_person(link.person.key)
+        yield from _work(forecast, jobs.filter(key__in=theirs.values("key")))
 
 
-def _has(facts: Facts, link: ShareLink) -> bool:
-    return link.person is not None and link.person.key in (facts.get("who") or ())
-
-
-def _work(jobs: Any, facts: Facts) -> Iterator[Entry]:
+def _work(forecast: Forecast, jobs: QuerySet[Job]) -> Iterator[Entry]:
+    facts = planned_of(forecast, [job.key for job in jobs])
     for job in jobs:
         planned = facts.get(job.key, {})
         start, end = (
@@ -115,8 +122,10 @@ def _work(jobs: Any, facts: Facts) -> Iterator[Entry]:
             yield Entry(f"job-{job.pk}", title, start, max(end, start), with_whom)
 
 
-def _returns(jobs: Any, facts: Facts) -> Iterator[Entry]:
-    for job in jobs.filter(kind__in=OUTSIDE):
+def _returns(forecast: Forecast, rows: QuerySet[Job]) -> Iterator[Entry]:
+    jobs = rows.filter(kind__in=OUTSIDE)
+    facts = planned_of(forecast, [job.key for job in jobs])
+    for job in jobs:
         planned = moment(facts.get(job.key, {}).get("planned_finish"))
         day = job.promised or (planned.date() if planned else None)
         if day is None:

@@ -17,6 +17,7 @@ from builds.selectors.answers import (
     entries,
     moment,
     newest,
+    planned_of,
     wanted_chance,
     whole_days,
 )
@@ -103,7 +104,7 @@ class CarPage:
 def car_rows() -> tuple[CarRow, ...]:
     """Give every car with its odds, in the lead's order, left-out ones last."""
     forecast = newest()
-    answer: Facts = forecast.answer if forecast else {"shows": {}, "builds": {}}
+    answer: Facts = forecast.summary if forecast else {"shows": {}, "builds": {}}
     gone = (State.DONE, State.LEFT_OUT)
     count = Counter(
         Job.objects.exclude(state__in=gone).values_list("build_id", flat=True)
@@ -136,9 +137,11 @@ def _row(car: Build, answer: Facts, open_jobs: int) -> CarRow:
 def car_page(car: Build, chosen: str) -> CarPage:
     """Give the build sheet; `chosen` shows only the jobs in that condition."""
     forecast = newest()
-    answer: Facts = forecast.answer if forecast else {}
-    facts: Mapping[str, Facts] = answer.get("jobs", {})
     jobs = list(Job.objects.filter(build=car).select_related("vendor"))
+    facts = planned_of(forecast, [job.key for job in jobs])
+    waited = {key for one in facts.values() for key in one.get("waits_for", ())}
+    facts |= planned_of(forecast, waited.difference(facts))
+    answer: Facts = {**forecast.summary, "jobs": facts} if forecast else {}
     held = held_jobs(jobs)
     lines = {
         job.key: _line(job, facts.get(job.key, {}), held=job.pk in held) for job in jobs

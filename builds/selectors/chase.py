@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from builds.charts import wording
 from builds.models import Job, Kind, Promise, State, Vendor, VendorReply, Workshop
-from builds.selectors.answers import Facts, newest
+from builds.selectors.answers import Facts, newest, planned_of
 from builds.selectors.chase_words import counts_differ, questions
 from builds.selectors.morning_lines import car_of, title_of
 from builds.selectors.promises import last_word, slips
@@ -95,14 +95,13 @@ def chase_page() -> ChasePage:
 def chase_lines() -> tuple[ChaseLine, ...]:
     """Give every line: the most pressing group first, in it what moves a show most."""
     forecast = newest()
-    answer: Facts = forecast.answer if forecast else {}
-    gains = _gains(answer)
-    planned: Facts = answer.get("jobs", {})
+    gains = _gains(forecast.summary if forecast else {})
     today = Workshop.current().clock().date()
+    grouped = [(job, group) for job in _jobs() if (group := _group(job, today))]
+    planned = planned_of(forecast, [job.key for job, _ in grouped])
     found = [
         _line(job, group, today, planned.get(job.key, {}), gains.get(job.key))
-        for job in _jobs()
-        if (group := _group(job, today))
+        for job, group in grouped
     ]
     order = list(HEADS)
     found.sort(

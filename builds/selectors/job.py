@@ -19,7 +19,7 @@ from builds.models import (
     State,
 )
 from builds.selectors import job_words
-from builds.selectors.answers import Facts, moment, newest
+from builds.selectors.answers import Facts, moment, newest, planned_of
 from builds.selectors.bench import AT_VENDOR, IN_HOUSE, condition_of, held_jobs
 from builds.selectors.job_history import Act, history, promises
 from builds.selectors.job_numbers import Number, keys_named, numbers, title_of
@@ -77,13 +77,13 @@ def job_page(job: Job, *, reading: str) -> JobPage:
     `reading` is what the workshop means by the low and the high of an estimate.
     """
     job = Job.objects.select_related("build", "vendor", "person").get(pk=job.pk)
-    forecast = newest()
-    planned: Mapping[str, Facts] = forecast.answer.get("jobs", {}) if forecast else {}
-    facts = planned.get(job.key, {})
     before = list(job.links.select_related("before__build"))
     after = list(job.links_on.select_related("job__build"))
     pairs = [(link, link.before) for link in before]
     pairs_after = [(link, link.job) for link in after]
+    around = [other.key for _, other in (*pairs, *pairs_after)]
+    planned = planned_of(newest(), [job.key, *around])
+    facts = planned.get(job.key, {})
     held = held_jobs([job, *(one for _, one in (*pairs, *pairs_after))])
     condition = condition_of(job, facts, held=job.pk in held)
     return JobPage(

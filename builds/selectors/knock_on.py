@@ -11,7 +11,7 @@ from django.urls import reverse
 from builds.charts import HeldJob, knock_on
 from builds.charts.knock_on import KnockOn
 from builds.models import ConsignmentJob, Job, Link, LinkKind, State
-from builds.selectors.answers import Facts, moment, newest
+from builds.selectors.answers import Facts, moment, newest, planned_of
 from builds.selectors.bench import condition_of, held_jobs
 from builds.selectors.job_numbers import title_of
 
@@ -33,14 +33,14 @@ class KnockOnPage:
 def knock_on_page(job: Job) -> KnockOnPage:
     """Give what a job holds up, in the order it follows."""
     forecast = newest()
-    answer: Facts = forecast.answer if forecast else {}
-    planned: Mapping[str, Facts] = answer.get("jobs", {})
+    answer: Facts = forecast.summary if forecast else {}
     jobs = Job.objects.exclude(state=State.DONE).select_related("build").in_bulk()
     jobs[job.pk] = job
     waits = _waits(jobs)
     is_open = job.state in (State.OPEN, State.UNDER_WAY)
     later = [jobs[pk] for pk in nx.descendants(waits, job.pk)] if is_open else []
     held = held_jobs([job, *later])
+    planned = planned_of(forecast, [one.key for one in (job, *later)])
 
     def drawn(one: Job) -> HeldJob:
         facts = planned.get(one.key, {})

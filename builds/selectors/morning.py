@@ -13,6 +13,7 @@ from builds.charts import wording
 from builds.models import Build, Found, Job, Person, Promise, State, Workshop
 from builds.selectors.answers import (
     Facts,
+    answer_about,
     entries,
     moment,
     newest,
@@ -120,9 +121,10 @@ def morning_page() -> MorningPage | None:
     forecast = newest()
     if forecast is None:
         return None
-    answer = forecast.answer
+    named = jobs_named(forecast.summary)
+    answer = answer_about(forecast, named)
     builds = {build.key: build for build in Build.objects.all()}
-    shown = Job.objects.filter(Q(key__in=jobs_named(answer)) | Q(found=Found.ASKED))
+    shown = Job.objects.filter(Q(key__in=named) | Q(found=Found.ASKED))
     jobs = {job.key: job for job in shown.select_related("build", "vendor")}
     keys = {job.pk: job.key for job in jobs.values()}
     said = Promise.objects.filter(job__in=keys)

@@ -75,7 +75,7 @@ def changes(
     acts = Event.objects.filter(at__gt=before.asked_at, at__lte=forecast.asked_at)
     words = tuple(_said(event) for event in acts.select_related("by")[:SHOWN])
     more = max(0, acts.count() - len(words))
-    moved = tuple(_moved(before.answer, forecast.answer, builds))
+    moved = tuple(_moved(before.summary, forecast.summary, builds))
     return Changes(True, moved, words, more)
 
 

@@ -12,7 +12,7 @@ from datetime import date, datetime, timedelta
 
 from builds.charts import wording
 from builds.models import Build, Found, Job, Kind, State, User, Workshop
-from builds.selectors.answers import Facts, moment, newest
+from builds.selectors.answers import Facts, moment, newest, planned_of
 
 THIS_WEEK = timedelta(days=7)
 SHOWN_STEPS = 4
@@ -98,12 +98,12 @@ def owner_page(build: Build) -> OwnerPage:
     """Give what the owner of this car may read."""
     workshop = Workshop.current()
     forecast = newest()
-    answer: Facts = forecast.answer if forecast else {}
+    answer: Facts = forecast.summary if forecast else {}
     now = workshop.clock()
     since = now.date() - THIS_WEEK
     diary = [Word(one.day, one.words) for one in build.updates.all()]
     jobs = list(build.jobs.filter(state__in=(State.OPEN, State.UNDER_WAY)))
-    planned: Mapping[str, Facts] = answer.get("jobs", {})
+    planned = planned_of(forecast, [job.key for job in jobs])
     return OwnerPage(
         car=str(build),
         resting=build.left_out,

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from django.db.models import Subquery
 from django.http import HttpRequest
 
-from builds.models import Forecast, Workshop
+from builds.models import Forecast, ForecastState, Workshop
 from builds.models.user import Role
 from builds.selectors.alarms import Waiting, alarms
 
@@ -38,12 +39,12 @@ def surround(request: HttpRequest) -> dict[str, object]:
 
 
 def _freshness(workshop: Workshop, waiting: bool) -> Freshness:
-    runs = Forecast.objects.defer("answer", "faults")
-    done = runs.latest_done()
-    newest = runs.order_by("-asked_at", "-pk").first()
-    stale = bool(done and newest and newest.pk != done.pk and not waiting)
-    at = None
-    if done:
-        asked = done.asked_at.astimezone(ZoneInfo(workshop.timezone))
-        at = workshop.now or asked.replace(tzinfo=None)
-    return Freshness(at, waiting, stale)
+    runs = Forecast.objects.order_by("-asked_at", "-pk")
+    newest = Subquery(runs.values("pk")[:1])
+    done = runs.filter(state=ForecastState.DONE).annotate(newest=newest)
+    facts = done.values_list("pk", "asked_at", "newest").first()
+    if facts is None:
+        return Freshness(None, waiting, False)
+    pk, asked_at, last = facts
+    local = asked_at.astimezone(ZoneInfo(workshop.timezone)).replace(tzinfo=None)
+    return Freshness(workshop.now or local, waiting, last != pk and not waiting)

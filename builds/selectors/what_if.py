@@ -82,7 +82,7 @@ class WhatIf:
 def fresh_answer() -> Facts | None:
     """Give the newest answer if nothing has changed since it was asked for."""
     forecast = newest()
-    last = Forecast.objects.defer("answer").order_by("-asked_at", "-pk").first()
+    last = Forecast.objects.defer("summary").order_by("-asked_at", "-pk").first()
     same = forecast is not None and last is not None and forecast.pk == last.pk
     return forecast.answer if same and forecast else None
 

@@ -175,11 +175,10 @@ class _Maker:
             self.held.setdefault(name, []).append((n, self._only_if(n, name)))
 
     def _uses(self, n: int, names: tuple[str, ...]) -> tuple[int, int]:
-        found = [
-            (other, self._only_if(n, name), theirs)
-            for name in names
-            for other, theirs in self.held.get(name, ())
-        ]
+        found: list[tuple[int, ...]] = []
+        for name in names:
+            ours = self._only_if(n, name)
+            found += [(one, ours, theirs) for one, theirs in self.held.get(name, ())]
         return _extend(self.uses, found)
 
     def _only_if(self, n: int, name: str) -> int:

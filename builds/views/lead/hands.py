@@ -27,12 +27,12 @@ def hands(request: HttpRequest) -> HttpResponse:
     forecast = newest()
     if forecast is None:
         return render(request, "lead/hands.html", {"page": None})
-    today = (moment(forecast.answer["now"]) or Workshop.current().clock()).date()
+    today = (moment(forecast.summary["now"]) or Workshop.current().clock()).date()
     weeks = WeeksForm(request.GET).count(USUAL)
     load = load_of(forecast.answer, span_of(today, weeks)[1])
     opened = request.GET.get("row", "")
     page = hands_page(load, now=today, weeks=weeks, opened=opened)
-    context = {"page": page, "plan": plan_words(forecast.answer), "row": page.opened}
+    context = {"page": page, "plan": plan_words(forecast.summary), "row": page.opened}
     part = page.opened and request.headers.get("HX-Target") == page.opened.slug
     return render(request, ROW if part else "lead/hands.html", context)
 

@@ -18,7 +18,7 @@ from builds.views.records.answers import press, who
 @require_safe
 def moved(request: HttpRequest) -> HttpResponse:
     forecast = newest()
-    answer = forecast.answer if forecast else {}
+    answer = forecast.summary if forecast else {}
     context = {"page": moved_page(answer), "plan": plan_words(answer)}
     return render(request, "lead/moved.html", context)
 

@@ -189,13 +189,20 @@ ACTIONS = {
 }
 
 
+# Told to people; the plan is as it was, so there is nothing to work out.
+UNPLANNED = ("posted update",)
+
+
 @pytest.mark.parametrize("verb", ACTIONS)
-def test_it_writes_one_event_and_asks_for_one_forecast(lena, tom, car, verb):
+def test_it_writes_one_event_and_asks_for_one_forecast_if_the_plan_changed(
+    lena, tom, car, verb
+):
     ACTIONS[verb](lena, car, tom)
     event = Event.objects.get()
     assert (event.verb, event.by) == (verb, lena)
     assert event.subject
-    assert Forecast.objects.filter(state="queued").count() == 1
+    asked = 0 if verb in UNPLANNED else 1
+    assert Forecast.objects.filter(state="queued").count() == asked
 
 
 def test_a_consignment_is_changed_and_parted(lena, car):

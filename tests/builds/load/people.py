@@ -1,10 +1,12 @@
 """What people do all day, for locust: twenty at the bench, five leads, five customers.
 
-Sessions and keys are in the file that LOAD_FACTS names; `run.py` writes it.
+Sessions and keys are in the file that LOAD_FACTS names; `run.py` writes it. A page
+that is not there, or leads elsewhere, is a failure.
 """
 
 from __future__ import annotations
 
+import itertools
 import json
 import os
 import random
@@ -21,9 +23,13 @@ class Somebody(HttpUser):
     abstract = True
     wait_time = constant_throughput(float(PACE)) if PACE else between(1, 5)  # type: ignore[no-untyped-call]
     role = ""
+    number = itertools.count()
 
     def on_start(self) -> None:
-        session = FACTS["sessions"][self.role]
+        sessions = FACTS["sessions"][self.role]
+        session = sessions[next(self.number) % len(sessions)]
+        self.clear: list[str] = FACTS["clear"].pop(session, [])
+        self.started: list[str] = []
         self.client.headers.update(
             {
                 "Cookie": f"__Host-session={session}; __Host-csrf={CSRF}",
@@ -35,21 +41,31 @@ class Somebody(HttpUser):
         )
 
     def look(self, path: str, name: str = "") -> None:
-        self.client.get(path, name=name or path, allow_redirects=False)
-
-    def tell(self, path: str) -> None:
-        """Write: nine looks for one of these."""
-        sent = {"reason": "A part is wrong", "words": f"{random.random()}"}
-        with self.client.post(
-            path, sent, name="write", allow_redirects=False, catch_response=True
+        with self.client.get(
+            path, name=name or path, allow_redirects=False, catch_response=True
         ) as answer:
-            if answer.status_code != 302:
-                answer.failure(f"answered {answer.status_code}")
+            if answer.status_code != 200:
+                answer.failure(f"{path} answered {answer.status_code}")
+
+    def tell(self, path: str, name: str, **sent: str) -> bool:
+        """Write: nine looks for one of these."""
+        with self.client.post(
+            path, sent, name=name, allow_redirects=False, catch_response=True
+        ) as answer:
+            done: bool = answer.status_code == 302
+            if not done:
+                answer.failure(f"{path} answered {answer.status_code}")
+            return done
+
+    def trouble(self, path: str) -> None:
+        words = f"{random.random()}"
+        self.tell(path, "act: trouble", reason="A part is wrong", words=words)
 
 
 class Technician(Somebody):
     role = "technician"
     weight = 20
+    number = itertools.count()
 
     @task(6)
     def bench(self) -> None:
@@ -60,13 +76,27 @@ class Technician(Somebody):
         self.look(f"/bench/{random.choice(FACTS['jobs'])}/", "/bench/job/")
 
     @task(1)
-    def trouble(self) -> None:
-        self.tell(f"/bench/{random.choice(FACTS['jobs'])}/trouble/")
+    def act(self) -> None:
+        """Start what is clear, put it down, end it, or say what is wrong."""
+        turn = random.random()
+        if self.clear and (turn < 0.4 or not self.started):
+            self.started.append(self.clear.pop())
+            self.tell(f"/bench/{self.started[-1]}/start/", "act: start")
+        elif turn < 0.6 or not self.started:
+            self.trouble(f"/bench/{random.choice(FACTS['jobs'])}/trouble/")
+        elif turn < 0.85:
+            left = f"{random.randrange(1, 40) / 4}h"
+            key = random.choice(self.started)
+            self.tell(f"/bench/{key}/stop/", "act: put down", how="left", left=left)
+        else:
+            key = self.started.pop()
+            self.tell(f"/bench/{key}/finish/", "act: finish")
 
 
 class Lead(Somebody):
     role = "lead"
     weight = 5
+    number = itertools.count()
 
     @task(2)
     def morning(self) -> None:
@@ -85,13 +115,23 @@ class Lead(Somebody):
         self.look("/people/")
 
     @task(1)
-    def trouble(self) -> None:
-        self.tell(f"/jobs/{random.choice(FACTS['jobs'])}/trouble/")
+    def act(self) -> None:
+        if random.random() < 0.5:
+            self.trouble(f"/jobs/{random.choice(FACTS['jobs'])}/trouble/")
+            return
+        key, day = random.choice(FACTS["outside"]), random.randrange(1, 29)
+        self.tell(
+            f"/jobs/{key}/promise/",
+            "act: promise",
+            promised=f"2027-09-{day:02}",
+            said=f"{random.random()}",
+        )
 
 
 class Customer(Somebody):
     role = "customer"
     weight = 5
+    number = itertools.count()
 
     @task
     def car(self) -> None:

@@ -39,7 +39,7 @@ def bench_weight(facts: dict[str, Any]) -> str:
             viewport={"width": 390, "height": 844},
             extra_http_headers={
                 "X-Forwarded-Proto": "https",
-                "Cookie": f"__Host-session={facts['sessions']['technician']}",
+                "Cookie": f"__Host-session={facts['sessions']['technician'][0]}",
             },
         )
         lines = _weigh(page, f"http://127.0.0.1:{facts['port']}/bench/")

@@ -90,7 +90,7 @@ def _watched(moments: Moments) -> Iterator[None]:
     """Note when each part of an edit begins and ends."""
     with ExitStack() as stack:
         for home, name, begin, end in (
-            (builds.actions.record, "find_faults", "check", "checked"),
+            (builds.actions.record, "check_what_it_broke", "check", "checked"),
             (builds.tasks.replan, "replan", "replan", "replanned"),
             (scheduling, "answer", "engine", "solved"),
             (Answer, "as_dict", "telling", "told"),

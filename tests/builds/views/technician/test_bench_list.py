@@ -110,7 +110,7 @@ def test_the_page_is_small_and_reads_the_rows_in_few_questions(
     for _ in range(30):
         JobFactory(build=car, trade="panel")
     technician_client.get(reverse("bench"))  # a visit's first look is noted down
-    with django_assert_max_num_queries(12):
+    with django_assert_max_num_queries(13):
         page = technician_client.get(reverse("bench"))
     assert len(page.content) < 30_000
     assert re.findall(r"<h2[^>]*>(.*?)</h2>", page.content.decode()) == [
