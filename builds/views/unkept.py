@@ -1,4 +1,7 @@
-"""What a browser may keep of us: nothing that outlives the sign-in."""
+"""What a browser may keep of us: nothing that outlives the sign-in.
+
+But for what a technician pressed and could not send, until they sign out.
+"""
 
 from __future__ import annotations
 

@@ -179,13 +179,18 @@ const Outbox = (() => {
   }
 
   // One page sends at a time, so that two open pages keep the order.
-  async function send() {
-    if (!who) return;
-    oncemore = Boolean(running);
-    running ??= navigator.locks ? navigator.locks.request("outbox", attempt) : attempt();
-    await running;
+  async function run() {
+    do {
+      oncemore = false;
+      await (navigator.locks ? navigator.locks.request("outbox", attempt) : attempt());
+    } while (oncemore);
     running = null;
-    if (oncemore) await send();
+  }
+
+  function send() {
+    if (running) oncemore = true;
+    else if (who) running = run();
+    return running;
   }
 
   async function wipe() {
