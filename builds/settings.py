@@ -71,6 +71,7 @@ MIDDLEWARE = [
     "builds.views.limits.LimitsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "builds.views.health.HealthMiddleware",  # before whoever asks who is there
+    "builds.views.wall_clock.WallClockMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "allauth.usersessions.middleware.UserSessionsMiddleware",
     "builds.access.visits.VisitMiddleware",
@@ -181,10 +182,6 @@ STORAGES = {
 # At home and under test the files are served from where they are kept.
 WHITENOISE_AUTOREFRESH = WHITENOISE_USE_FINDERS = AT_HOME
 
-# Photographs: kept apart from the program, handed out by a view that checks who asks
-
-MEDIA_ROOT = Path(env("MEDIA_ROOT", default=str(BASE_DIR / "var" / "media")))
-
 # Safety
 
 OWN = ("script", "style", "img", "connect", "font", "manifest", "worker")
@@ -268,7 +265,8 @@ FORECAST_SAMPLES = env.int("FORECAST_SAMPLES", default=2500)
 
 BODY_LARGEST_MB = 25  # the largest plan file, and what a form puts round it
 DISK_FLOOR_MB = env.int("DISK_FLOOR_MB", default=200)
-MEDIA_ROOT = env("MEDIA_ROOT", default=str(BASE_DIR / "var" / "media"))
+# Kept apart from the program, handed out by views that check who asks.
+MEDIA_ROOT = Path(env("MEDIA_ROOT", default=str(BASE_DIR / "var" / "media")))
 BACKUP_FOLDER = env("BACKUP_FOLDER", default="")
 BACKUP_KEY = env("BACKUP_KEY", default="")
 

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Subquery
 from django.http import HttpRequest
+from django.utils import timezone
 
 from builds.models import Forecast, ForecastState, Workshop
 from builds.models.user import Role
@@ -24,8 +25,12 @@ class Freshness:
 
 
 def surround(request: HttpRequest) -> dict[str, object]:
-    """Give every template `workshop`, and to those who work here how fresh it is."""
+    """Give every template `workshop`, and to those who work here how fresh it is.
+
+    From here on moments are shown as the workshop's own clock shows them.
+    """
     workshop = Workshop.current()
+    timezone.activate(ZoneInfo(workshop.timezone))
     user = request.user
     if not user.is_authenticated or user.role == Role.CUSTOMER:
         return {"workshop": workshop}

@@ -1,11 +1,13 @@
 """What the card says: what is needed, where the parts are, the cautions, who signs."""
 
 import html
+from datetime import UTC, datetime
 
+import time_machine
 from django.urls import reverse
 
 from builds.cautions import STANDING_NOTE
-from builds.models import Kind, State
+from builds.models import Event, Kind, State, Workshop
 from tests.assertions import is_marked
 from tests.factories.job import JobFactory, OutsideJobFactory
 from tests.factories.people import PersonFactory
@@ -96,3 +98,11 @@ def test_work_at_a_vendor_can_be_counted_in_and_nothing_else(technician_client, 
     assert reverse("bench_count", args=[zinc.key]) in page
     assert reverse("bench_start", args=[zinc.key]) not in page
     assert reverse("bench_stop", args=[zinc.key]) not in page
+
+
+def test_a_moment_is_as_the_workshops_own_clock_shows_it(technician_client, weld):
+    # Kolkata is five and a half hours ahead all year (tz database).
+    Workshop.objects.update(timezone="Asia/Kolkata")
+    with time_machine.travel(datetime(2027, 1, 12, 20, tzinfo=UTC), tick=False):
+        Event.objects.create(job=weld, verb="reported trouble")
+    assert "Wed 13 Jan, 01:30" in card(technician_client, weld)
