@@ -33,4 +33,4 @@ EXPOSE 8000
 HEALTHCHECK --interval=30s --timeout=5s --start-period=60s --retries=3 CMD ["python", \
     "-c", "import os, urllib.request as u; u.urlopen(u.Request('http://127.0.0.1:8000/healthz', headers={'Host': os.environ['ALLOWED_HOSTS'].split(',')[0]}), timeout=4)"]
 CMD ["gunicorn", "builds.wsgi", "--bind", "0.0.0.0:8000", "--worker-class", "gthread", \
-    "--workers", "2", "--threads", "4", "--timeout", "120", "--graceful-timeout", "30", "--keep-alive", "15"]
+    "--workers", "2", "--threads", "4", "--timeout", "120", "--graceful-timeout", "30"]

@@ -37,6 +37,7 @@ class Somebody(HttpUser):
                 "X-Forwarded-Proto": "https",
                 "Referer": f"https://127.0.0.1:{FACTS['port']}/",
                 "Accept-Encoding": "gzip",
+                "Connection": "close",  # as the proxy before it calls
             }
         )
 

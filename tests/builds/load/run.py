@@ -1,10 +1,10 @@
 """Thirty people on a large workshop, on both databases: `make load`.
 
 LOAD_SECONDS for each part (60), LOAD_CARS and LOAD_JOBS for the size (60 of 80),
-LOAD_DATABASES for one of the two makes alone. The
-generator runs on the same machine, so figures are worse than for people elsewhere. A
-request that failed fails the run; how long they took is only shown beside what is
-wanted, as the machine may have other things to do.
+LOAD_DATABASES for one of the two makes alone. The generator runs on the same machine,
+so figures are worse than for people elsewhere. A request that failed fails the run;
+how long they took is only shown beside what is wanted, as the machine may have other
+things to do.
 """
 
 from __future__ import annotations

@@ -81,7 +81,7 @@ def served(
     port = free_port()
     web = [sys.executable, "-m", "gunicorn", "builds.wsgi"]
     web += ["--bind", f"127.0.0.1:{port}", "--worker-class", "gthread"]
-    web += ["--workers", "2", "--threads", "4", "--keep-alive", "15"]
+    web += ["--workers", "2", "--threads", "4"]
     with filled(room, address, cars, jobs) as facts, running(web, room / "web.log"):
         wait_until(lambda: listens(port), 90)
         time.sleep(WARM)
