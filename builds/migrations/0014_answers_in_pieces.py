@@ -50,7 +50,7 @@ class Migration(migrations.Migration):
                 ("who", models.TextField(blank=True, default="")),
                 ("planned_start", models.CharField(blank=True, default="", max_length=20)),
                 ("facts", models.JSONField(default=dict, encoder=django.core.serializers.json.DjangoJSONEncoder)),
-                ("forecast", models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name="jobs", to="builds.forecast")),
+                ("forecast", models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.CASCADE, related_name="jobs", to="builds.forecast")),
             ],
             options={"ordering": ("pk",)},
         ),

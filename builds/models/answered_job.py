@@ -24,8 +24,11 @@ class AnsweredJob(models.Model):
     beside it. `who` has a space before and behind every person's key.
     """
 
+    # The index of the constraint below begins with it. With one of its own as well,
+    # PostgreSQL looks through all jobs of an answer for each key while it has not
+    # counted the newest.
     forecast = models.ForeignKey(
-        "builds.Forecast", on_delete=models.CASCADE, related_name="jobs"
+        "builds.Forecast", on_delete=models.CASCADE, related_name="jobs", db_index=False
     )
     key = models.CharField(max_length=100)
     condition = models.CharField(max_length=20, default="", blank=True)
