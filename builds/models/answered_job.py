@@ -24,9 +24,8 @@ class AnsweredJob(models.Model):
     beside it. `who` has a space before and behind every person's key.
     """
 
-    # The index of the constraint below begins with it. With one of its own as well,
-    # PostgreSQL looks through all jobs of an answer for each key while it has not
-    # counted the newest.
+    # The constraint's index begins with it. With one of its own as well, PostgreSQL
+    # bore less than half the load after a new forecast.
     forecast = models.ForeignKey(
         "builds.Forecast", on_delete=models.CASCADE, related_name="jobs", db_index=False
     )
