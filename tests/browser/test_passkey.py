@@ -61,7 +61,7 @@ def test_a_passkey_is_made_and_opens_the_door_by_itself(lena):
     assert page.get_by_role("link", name="Morning sheet").is_visible()
 
     lena.open("/factors/")
-    assert "last used" in page.get_by_text("Since").first.inner_text()
+    assert "last used" in page.locator("#main").get_by_text("Since").first.inner_text()
 
 
 def test_it_says_once_more_who_it_is(lena):
