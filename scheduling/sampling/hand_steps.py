@@ -122,6 +122,7 @@ def by_hand(
     offer = chunk.offer if several else kept
     begin, end, done = offer[0, :m], offer[1, :m], offer[2, :m]
     low, high = offer[3, :m], offer[4, :m]
+    pick(rows.amounts[node.work_first, first:], here, amount)
     who[:] = 0
     for at in range(node.choice_last - node.choice_first):
         one = nodes.choice[node.choice_first + at]
@@ -138,7 +139,6 @@ def by_hand(
             put_down(starts, ends, most, begin, end, low, high)
             reach_each(clocks, c, end, reached)
             through(reached, start, begin, end, always, usual)
-        pick(rows.amounts[node.work_first, first:], here, amount)
         for i in range(m):
             end[i] = begin[i] + amount[i] * one.pace
         put_down(starts, ends, most, begin, end, low, high)
