@@ -87,3 +87,18 @@ def ods(*rows: tuple[str, ...]) -> bytes:
         packed.writestr("content.xml", body, zipfile.ZIP_DEFLATED)
         packed.writestr("META-INF/manifest.xml", manifest)
     return out.getvalue()
+
+
+def no_end() -> bytes:
+    """Give an OpenDocument sheet one cell of which stands for a thousand million."""
+
+    def repeat(part: bytes) -> bytes:
+        return part.replace(
+            b"<table:table-row>",
+            b'<table:table-row table:number-rows-repeated="1048576">',
+        ).replace(
+            b"<table:table-cell office",
+            b'<table:table-cell table:number-columns-repeated="16384" office',
+        )
+
+    return repacked(ods(("Job",), ("Sand",)), **{"content.xml": repeat})
