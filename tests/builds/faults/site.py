@@ -14,8 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import urlencode
 
-from django.conf import settings as project
-
+ROOT = Path(__file__).resolve().parents[3]
 CSRF = "a" * 32
 WAIT = 90
 
@@ -45,7 +44,7 @@ class Site:
         session: str,
         environment: dict,
         log: Path,
-        root: Path = project.BASE_DIR,
+        root: Path = ROOT,
     ) -> None:
         self.port, self.session, self.log = port, session, log
         command = ("-m", "gunicorn", "builds.wsgi", "--bind", f"127.0.0.1:{port}")
