@@ -25,6 +25,9 @@ class ForecastState(models.TextChoices):
     SUPERSEDED = "superseded", "Overtaken by a newer one"
 
 
+AWAITED = (ForecastState.QUEUED, ForecastState.RUNNING)
+
+
 class ForecastQuerySet(models.QuerySet["Forecast"]):
     """Which runs count."""
 
@@ -36,7 +39,7 @@ class ForecastQuerySet(models.QuerySet["Forecast"]):
 
     def waiting(self) -> ForecastQuerySet:
         """Give the runs that somebody still wants."""
-        return self.filter(state__in=(ForecastState.QUEUED, ForecastState.RUNNING))
+        return self.filter(state__in=AWAITED)
 
 
 class Forecast(Run):

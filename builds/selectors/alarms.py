@@ -29,14 +29,14 @@ class Alarms:
     copy: int | None = None
 
 
-class Waiting(NamedTuple):
-    """A wish for new dates that is not answered yet."""
+class Asked(NamedTuple):
+    """A wish for new dates: how far it has got, and since when."""
 
     state: str
     asked_at: datetime
 
 
-def alarms(waiting: Iterable[Waiting], *, lead: bool) -> Alarms:
+def alarms(waiting: Iterable[Asked], *, lead: bool) -> Alarms:
     """Give what is wrong; only the lead can do anything about the copies."""
     watched = settings.REDIS_URL or (lead and settings.BACKUP_FOLDER)
     ages = LifeSign.ages() if watched else {}
@@ -47,7 +47,7 @@ def alarms(waiting: Iterable[Waiting], *, lead: bool) -> Alarms:
     )
 
 
-def _unbegun(waiting: Iterable[Waiting]) -> timedelta | None:
+def _unbegun(waiting: Iterable[Asked]) -> timedelta | None:
     """Give how long the oldest wish that nobody has taken up has been waiting."""
     asked = [one.asked_at for one in waiting if one.state == ForecastState.QUEUED]
     return timezone.now() - min(asked) if asked else None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import reduce
 from operator import or_
 
-from django.db.models import Exists, F, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from builds.models import (
     AnsweredJob,
@@ -28,6 +28,8 @@ AT_VENDOR = (Kind.OUTSIDE, Kind.ORDER)
 OUT_AND_BACK = ("away", "part back", "back, to check")
 SHOWN_NEXT = 6
 SHOWN_WAITING = 5
+LAST = "~"  # behind every date
+UNTOLD = ("", LAST)
 ALONE = 2  # the trade level of someone who works without company
 
 
@@ -66,32 +68,53 @@ def bench_list(user: User) -> BenchList | None:
         return None
     forecast = newest()
     today = forecast.summary.get("today", {}).get(person.key, []) if forecast else []
-    answered = AnsweredJob.objects.filter(forecast=forecast)
-    told = answered.filter(key=OuterRef("key"))
-    waits = Exists(_open_links()) | Exists(told.filter(condition="waiting"))
-    planned_for = answered.for_person(person.key).values("key")
-    theirs = Q(person=person) | Q(person=None, key__in=planned_for)
-    begun = Q(state=State.UNDER_WAY)
-    start = Subquery(told.exclude(planned_start="").values("planned_start")[:1])
-    rows = _open_jobs().filter(theirs, begun | waits).annotate(start=start)
-    soonest = rows.order_by(F("start").asc(nulls_last=True), "position", "pk")
-    found = list(soonest.values_list("pk", "state"))
-    now = {pk for pk, state in found if state == State.UNDER_WAY}
-    waiting = [pk for pk, state in found if state != State.UNDER_WAY]
+    found = _theirs(person, forecast)
+    also = _fitting(person, forecast).exclude(key__in=today)
+    able = list(also.values_list("pk", flat=True))
+    unsure = [pk for pk, told in found.items() if told != "waiting"]
+    held = _held(Q(job__in=[*unsure, *able]) | Q(job__key__in=today))
+    now = [pk for pk, told in found.items() if told == "now"]
+    waits = [pk for pk, told in found.items() if told == "waiting" or pk in held]
+    waiting = [pk for pk in waits if pk not in now]
     first = waiting[:SHOWN_WAITING]
-    named = _open_jobs().filter(Q(pk__in=[*now, *first]) | Q(key__in=today))
-    shown = {job.pk: job for job in named}
-    also = list(_fitting(person).filter(~waits).exclude(key__in=today)[:SHOWN_NEXT])
-    lines = _lines([*shown.values(), *also], forecast, set(today))
+    free = [pk for pk in able if pk not in held][:SHOWN_NEXT]
+    shown = _open_jobs().filter(Q(pk__in=[*now, *first, *free]) | Q(key__in=today))
+    jobs = {job.pk: job for job in shown}
+    lines = _lines(jobs.values(), forecast, set(today), held)
     planned = [lines[key] for key in today if key in lines]
     following = [one for one in planned if one.condition == "clear"]
-    following += [lines[job.key] for job in also]
+    following += [lines[jobs[pk].key] for pk in free if pk in jobs]
     return BenchList(
-        now=tuple(lines[job.key] for job in shown.values() if job.pk in now),
+        now=tuple(lines[job.key] for job in jobs.values() if job.pk in now),
         next=tuple(following[:SHOWN_NEXT]),
-        in_the_way=tuple(lines[shown[pk].key] for pk in first if pk in shown),
+        in_the_way=tuple(lines[jobs[pk].key] for pk in first if pk in jobs),
         more_waiting=len(waiting[SHOWN_WAITING:]),
     )
+
+
+def _theirs(person: Person, forecast: Forecast | None) -> dict[int, str]:
+    """Give somebody's open jobs, the soonest first, with what the answer told of each.
+
+    What is under way is told as "now", whatever the answer said.
+    """
+    answered = AnsweredJob.objects.filter(forecast=forecast)
+    planned_for = answered.for_person(person.key)
+    theirs = Q(person=person) | Q(person=None, key__in=planned_for.values("key"))
+    found = list(_open_jobs().filter(theirs).values_list("pk", "key", "state"))
+    told = _told(planned_for)
+    unsaid = [key for _, key, _ in found if key not in told]
+    told |= _told(answered.filter(key__in=unsaid)) if unsaid else {}
+    found.sort(key=lambda one: told.get(one[1], UNTOLD)[1] or LAST)
+    return {
+        pk: "now" if state == State.UNDER_WAY else told.get(key, UNTOLD)[0]
+        for pk, key, state in found
+    }
+
+
+def _told(answered: QuerySet[AnsweredJob]) -> dict[str, tuple[str, str]]:
+    """Give the condition and the planned start of each job, by key."""
+    rows = answered.order_by().values_list("key", "condition", "planned_start")
+    return {key: (condition, start) for key, condition, start in rows}
 
 
 def condition_of(job: Job, planned: Facts, *, held: bool) -> str:
@@ -110,21 +133,18 @@ def condition_of(job: Job, planned: Facts, *, held: bool) -> str:
 
 def held_jobs(jobs: Iterable[Job]) -> frozenset[int]:
     """Give which of these still have work before them that is not finished."""
+    return _held(Q(job__in=[job.pk for job in jobs]))
+
+
+def _held(which: Q) -> frozenset[int]:
     return frozenset(
         Link.objects.filter(
-            job__in=[job.pk for job in jobs],
+            which,
             kind=LinkKind.AFTER,
             before__state__in=(State.OPEN, State.UNDER_WAY),
-        ).values_list("job_id", flat=True)
-    )
-
-
-def _open_links() -> QuerySet[Link]:
-    """Give what an outer job waits for that is not finished."""
-    return Link.objects.filter(
-        job=OuterRef("pk"),
-        kind=LinkKind.AFTER,
-        before__state__in=(State.OPEN, State.UNDER_WAY),
+        )
+        .order_by()
+        .values_list("job_id", flat=True)
     )
 
 
@@ -137,10 +157,12 @@ def _open_jobs() -> QuerySet[Job]:
 
 
 def _lines(
-    jobs: Collection[Job], forecast: Forecast | None, today: set[str]
+    jobs: Collection[Job],
+    forecast: Forecast | None,
+    today: set[str],
+    held: Collection[int],
 ) -> dict[str, BenchJob]:
     planned = planned_of(forecast, [job.key for job in jobs])
-    held = held_jobs(jobs)
     return {
         job.key: BenchJob(
             key=job.key,
@@ -157,11 +179,13 @@ def _lines(
     }
 
 
-def _fitting(person: Person) -> QuerySet[Job]:
-    """Give the open jobs somebody could take on as well."""
+def _fitting(person: Person, forecast: Forecast | None) -> QuerySet[Job]:
+    """Give the open jobs somebody could take on as well, if the answer lets them."""
     able = reduce(or_, map(_fits, person.trades.all()), Q(pk__in=()))
     free = Q(person=None) | Q(person=person)
-    return _open_jobs().filter(free, able, state=State.OPEN)
+    told = AnsweredJob.objects.filter(forecast=forecast, key=OuterRef("key"))
+    waits = Exists(told.filter(condition="waiting"))
+    return _open_jobs().filter(free, able, ~waits, state=State.OPEN)
 
 
 def _fits(one: PersonTrade) -> Q:

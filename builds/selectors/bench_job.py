@@ -8,7 +8,7 @@ from typing import Any
 
 from builds.cautions import STANDING_NOTE, Caution, cautions_for
 from builds.models import Event, Job, Kind, PersonTrade, State, User
-from builds.selectors.answers import newest, planned_of
+from builds.selectors.answers import planned_now
 from builds.selectors.bench import (
     ALONE,
     AT_VENDOR,
@@ -80,9 +80,9 @@ def bench_sheet(job: Job) -> BenchSheet:
     """Give everything the bench asks about one job."""
     links = list(job.links.select_related("before__vendor", "before__person"))
     before = [link.before for link in links]
-    planned = planned_of(newest(), [job.key, *(one.key for one in before)])
+    planned = planned_now([job.key, *(one.key for one in before)])
     mine = planned.get(job.key, {})
-    held = job.pk in held_jobs([job])
+    held = held_jobs([job, *before])
     return BenchSheet(
         key=job.key,
         version=job.version,
@@ -90,7 +90,7 @@ def bench_sheet(job: Job) -> BenchSheet:
         car=str(job.build or ""),
         area=job.area,
         phase=job.phase,
-        condition=condition_of(job, mine, held=held),
+        condition=condition_of(job, mine, held=job.pk in held),
         in_house=job.kind in IN_HOUSE,
         is_check=job.kind == Kind.CHECK,
         may_start=job.kind in IN_HOUSE and job.state == State.OPEN,
@@ -106,7 +106,7 @@ def bench_sheet(job: Job) -> BenchSheet:
         note=job.note,
         commitment=job.commitment,
         unpassed=_unpassed(job),
-        before=_before(before, planned),
+        before=_before(before, planned, held),
         reasons=tuple(mine.get("reasons", ())) if job.state == State.OPEN else (),
         signers=_signers(job),
         pieces=job.pieces,
@@ -134,9 +134,8 @@ def already_said(
 
 
 def _before(
-    jobs: list[Job], planned: Mapping[str, Mapping[str, Any]]
+    jobs: list[Job], planned: Mapping[str, Mapping[str, Any]], held: frozenset[int]
 ) -> tuple[Before, ...]:
-    held = held_jobs(jobs)
     return tuple(
         Before(
             title=str(one),

@@ -19,7 +19,7 @@ from builds.models import (
     State,
 )
 from builds.selectors import job_words
-from builds.selectors.answers import Facts, moment, newest, planned_of
+from builds.selectors.answers import Facts, moment, planned_now
 from builds.selectors.bench import AT_VENDOR, IN_HOUSE, condition_of, held_jobs
 from builds.selectors.job_history import Act, history, promises
 from builds.selectors.job_numbers import Number, keys_named, numbers, title_of
@@ -82,7 +82,7 @@ def job_page(job: Job, *, reading: str) -> JobPage:
     pairs = [(link, link.before) for link in before]
     pairs_after = [(link, link.job) for link in after]
     around = [other.key for _, other in (*pairs, *pairs_after)]
-    planned = planned_of(newest(), [job.key, *around])
+    planned = planned_now([job.key, *around])
     facts = planned.get(job.key, {})
     held = held_jobs([job, *(one for _, one in (*pairs, *pairs_after))])
     condition = condition_of(job, facts, held=job.pk in held)

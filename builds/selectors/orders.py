@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from builds.models import Build, Job, Kind, State
-from builds.selectors.answers import Facts, newest, planned_of
+from builds.selectors.answers import Facts, planned_now
 from builds.selectors.bench import condition_of
 from builds.selectors.morning_lines import car_of, title_of
 
@@ -71,7 +71,7 @@ def orders_page(today: date) -> OrdersPage:
     asked = Job.objects.filter(kind=Kind.ORDER, state__in=OPEN)
     rows = asked.exclude(build__left_out=True).select_related("build", "vendor")
     jobs = list(rows)
-    planned = planned_of(newest(), [job.key for job in jobs])
+    planned = planned_now([job.key for job in jobs])
     lines = [_line(job, planned.get(job.key, {}), today) for job in jobs]
     lines.sort(key=lambda one: (one.ordered is None, one.promised or date.max))
     owed = Job.objects.filter(robbed_for__isnull=False, state__in=OPEN)

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 
 from builds.charts import wording
 from builds.models import Build, Job, Show
-from builds.selectors.answers import Facts, moment, newest, planned_of
+from builds.selectors.answers import Facts, moment, planned_now
 from builds.selectors.morning_lines import code_of, title_of
 
 NEAR = timedelta(days=21)
@@ -75,7 +75,7 @@ def going_lines(loads: Iterable[Sequence[str]]) -> tuple[tuple[GoingLine, ...], 
     jobs = {
         job.key: job for job in Job.objects.filter(key__in=keys).select_related("build")
     }
-    planned = planned_of(newest(), keys)
+    planned = planned_now(keys)
     return tuple(_lines(load, jobs, planned) for load in listed)
 
 

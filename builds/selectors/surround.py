@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from django.db.models import Subquery
+from django.db.models import Q, Subquery
 from django.http import HttpRequest
 from django.utils import timezone
 
 from builds.models import Forecast, ForecastState, Workshop
+from builds.models.forecast import AWAITED
 from builds.models.user import Role
-from builds.selectors.alarms import Waiting, alarms
+from builds.selectors.alarms import Asked, alarms
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,22 +35,30 @@ def surround(request: HttpRequest) -> dict[str, object]:
     user = request.user
     if not user.is_authenticated or user.role == Role.CUSTOMER:
         return {"workshop": workshop}
-    asked = Forecast.objects.waiting().values_list("state", "asked_at")
-    waiting = [Waiting(*one) for one in asked]
+    runs = _runs()
+    waiting = [one for one in runs if one.state in AWAITED]
     return {
         "workshop": workshop,
-        "forecast": _freshness(workshop, bool(waiting)),
+        "forecast": _freshness(workshop, runs, bool(waiting)),
         "alarms": alarms(waiting, lead=user.role == Role.LEAD),
     }
 
 
-def _freshness(workshop: Workshop, waiting: bool) -> Freshness:
+def _runs() -> list[Asked]:
+    """Give what is awaited, the newest answer and the newest question, newest first."""
     runs = Forecast.objects.order_by("-asked_at", "-pk")
-    newest = Subquery(runs.values("pk")[:1])
-    done = runs.filter(state=ForecastState.DONE).annotate(newest=newest)
-    facts = done.values_list("pk", "asked_at", "newest").first()
-    if facts is None:
+    last, done = runs, runs.filter(state=ForecastState.DONE)
+    either = Q(pk=Subquery(last.values("pk")[:1])) | Q(
+        pk=Subquery(done.values("pk")[:1])
+    )
+    found = runs.filter(Q(state__in=AWAITED) | either).values_list("state", "asked_at")
+    return [Asked(*one) for one in found]
+
+
+def _freshness(workshop: Workshop, runs: list[Asked], waiting: bool) -> Freshness:
+    done = next((one for one in runs if one.state == ForecastState.DONE), None)
+    if done is None:
         return Freshness(None, waiting, False)
-    pk, asked_at, last = facts
-    local = asked_at.astimezone(ZoneInfo(workshop.timezone)).replace(tzinfo=None)
-    return Freshness(workshop.now or local, waiting, last != pk and not waiting)
+    zone = ZoneInfo(workshop.timezone)
+    local = done.asked_at.astimezone(zone).replace(tzinfo=None)
+    return Freshness(workshop.now or local, waiting, runs[0] != done and not waiting)

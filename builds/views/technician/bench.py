@@ -13,7 +13,7 @@ from builds.access.gates import load_job, technician_only
 from builds.actions.errors import Refused
 from builds.actions.ready import check_may_begin
 from builds.forms.technician import CountForm, StopForm, TroubleForm
-from builds.models import Job, State, User, Workshop
+from builds.models import Job, State, User
 from builds.selectors.bench import bench_list
 from builds.selectors.bench_job import bench_sheet
 from builds.selectors.job_history import own_last_act
@@ -30,11 +30,8 @@ FORMS: dict[str, type[forms.Form]] = {
 @kept_on_phone
 @require_safe
 def bench(request: HttpRequest) -> HttpResponse:
-    context = {
-        "now": Workshop.current().clock(),
-        "list": bench_list(cast(User, request.user)),
-    }
-    return render(request, "technician/bench.html", context)
+    found = bench_list(cast(User, request.user))
+    return render(request, "technician/bench.html", {"list": found})
 
 
 @technician_only
