@@ -26,7 +26,8 @@ class Chunk(NamedTuple):
 
     The rest is for some samples of the chunk, side by side: `some_starts` and
     `some_ends` are blocks of one person; `offer` and `kept` begin, end, when it is
-    done, low and high of one who could do a node and of the one chosen.
+    done, low and high of one who could do a node and of the one chosen. `on` marks, per
+    node, the samples in which it sets some date.
     """
 
     starts: Floats
@@ -52,7 +53,7 @@ class Chunk(NamedTuple):
     offer: Floats
     kept: Floats
     who: Ints
-    on: NDArray[np.uint8]
+    on: Floats
 
 
 def blank_chunk(nodes: int, people: int, blocks: int) -> Chunk:
@@ -65,7 +66,7 @@ def blank_chunk(nodes: int, people: int, blocks: int) -> Chunk:
     some_starts, some_ends = np.empty((2, blocks, CHUNK))
     counts, most = np.zeros((people, CHUNK), np.int32), np.zeros(people, np.int32)
     who, low, high = np.empty((3, CHUNK), np.int32)
-    on = np.empty((nodes, CHUNK), np.uint8)
+    on = np.empty((nodes, CHUNK))
     return Chunk(
         starts,
         ends,

@@ -42,5 +42,13 @@ def run_range(
             chunk.on[:] = 0
             mark_ends(rows, goal_off, goal_end, chunk.on, low, high)
             mark(
-                clocks, nodes, rows, chunk.on, chunk.amount, chunk.here, hits, low, high
+                clocks,
+                nodes,
+                rows,
+                chunk.on,
+                chunk.amount,
+                chunk.start,
+                hits,
+                low,
+                high,
             )

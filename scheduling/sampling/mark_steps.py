@@ -1,11 +1,14 @@
-"""What drove each date, sample by sample, for compiling; mirrors `driving`."""
+"""What drove each date, sample by sample, for compiling; mirrors `driving`.
+
+Marks are numbers, 1 or 0, so that several samples are marked by one instruction.
+"""
 
 from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduling.compiled import bare
+from scheduling.compiled import apart, bare
 from scheduling.sampling.clock_arrays import ClockArrays
 from scheduling.sampling.node_records import BY, NodeArrays
 from scheduling.sampling.times import Times
@@ -14,12 +17,11 @@ from scheduling.timeline import TINY
 
 Ints = NDArray[np.int32]
 Floats = NDArray[np.float64]
-Marks = NDArray[np.uint8]
 
 
 @bare
 def mark_ends(
-    rows: Times, goal_off: Ints, goal_end: Ints, on: Marks, first: int, last: int
+    rows: Times, goal_off: Ints, goal_end: Ints, on: Floats, first: int, last: int
 ) -> None:
     """Mark the last ends of every goal."""
     for goal in range(len(goal_off) - 1):
@@ -29,7 +31,37 @@ def mark_ends(
                 latest = max(latest, rows.finish[goal_end[at], s])
             for at in range(goal_off[goal], goal_off[goal + 1]):
                 if rows.finish[goal_end[at], s] >= latest - TINY:
-                    on[goal_end[at], s - first] = 1
+                    on[goal_end[at], s - first] = 1.0
+
+
+@apart
+def asked_for(mine: Floats, asked: Floats, bar: Floats, theirs: Floats) -> None:
+    """Mark what a node waited for to the last, where it is marked itself."""
+    for i in range(len(mine)):
+        drove = (asked[i] >= bar[i] - TINY) & (mine[i] > 0.0)
+        theirs[i] = 1.0 if drove else theirs[i]
+
+
+@apart
+def in_the_way(
+    mine: Floats,
+    ready: Floats,
+    finish: Floats,
+    began: Floats,
+    ended: Floats,
+    theirs: Floats,
+) -> None:
+    """Mark what had a node's people or places meanwhile, where it is marked itself."""
+    for i in range(len(mine)):
+        met = (ended[i] > ready[i]) & (began[i] < finish[i]) & (mine[i] > 0.0)
+        theirs[i] = 1.0 if met else theirs[i]
+
+
+@apart
+def of_those(mine: Floats, who: Ints, choice: int, some: Floats) -> None:
+    """Write the marks of those samples alone in which somebody's choice is this."""
+    for i in range(len(mine)):
+        some[i] = mine[i] if who[i] == choice else 0.0
 
 
 @bare
@@ -37,34 +69,37 @@ def spread(
     clocks: ClockArrays,
     nodes: NodeArrays,
     rows: Times,
-    on: Marks,
+    on: Floats,
     asked: Floats,
-    here: NDArray[np.int64],
+    some: Floats,
     n: int,
     first: int,
 ) -> None:
-    """Mark what set one node's start, or had its people or places meanwhile.
-
-    `here` are the samples of the chunk in which the node is marked itself.
-    """
-    node = nodes.node[n]
+    """Mark what set one node's start, or had its people or places meanwhile."""
+    node, last = nodes.node[n], first + len(asked)
+    mine = on[n, : len(asked)]
+    ready, finish = rows.ready[n, first:last], rows.finish[n, first:last]
     for arc in range(node.arc_first, node.arc_last):
         before, by = nodes.arc[arc].before, nodes.arc[arc].kind == BY
         ask(clocks, nodes, rows, arc, first, asked)
-        for i in here:
-            bar = rows.finish[n, first + i] if by else rows.ready[n, first + i]
-            if asked[i] >= bar - TINY:
-                on[before, i] = 1
+        asked_for(mine, asked, finish if by else ready, on[before, : len(asked)])
     for at in range(node.user_first, node.user_last):
         use = nodes.use[at]
-        before, mine, theirs = use.node, use.mine, use.theirs
-        for i in here:
-            s = first + i
-            met = rows.finish[before, s] > rows.ready[n, s]
-            met = met and rows.start[before, s] < rows.finish[n, s]
-            met = met and (mine < 0 or mine == rows.who[n, s])
-            if met and (theirs < 0 or theirs == rows.who[before, s]):
-                on[before, i] = 1
+        before, marks = use.node, mine
+        if use.mine >= 0:
+            of_those(marks, rows.who[n, first:last], use.mine, some)
+            marks = some
+        if use.theirs >= 0:
+            of_those(marks, rows.who[before, first:last], use.theirs, asked)
+            marks = asked
+        in_the_way(
+            marks,
+            ready,
+            finish,
+            rows.start[before, first:last],
+            rows.finish[before, first:last],
+            on[before, : len(asked)],
+        )
 
 
 @bare
@@ -72,22 +107,19 @@ def mark(
     clocks: ClockArrays,
     nodes: NodeArrays,
     rows: Times,
-    on: Marks,
+    on: Floats,
     asked: Floats,
-    here: NDArray[np.int64],
+    some: Floats,
     hits: NDArray[np.int64],
     first: int,
     last: int,
 ) -> None:
     """Count for every node the samples first..last in which it sets some date."""
     for at in range(len(nodes.order) - 1, -1, -1):
-        n, count = nodes.order[at], 0
+        n, count = nodes.order[at], 0.0
         for i in range(last - first):
-            if on[n, i]:
-                here[count] = i
-                count += 1
-        if count:
-            hits[n] += count
-            spread(
-                clocks, nodes, rows, on, asked[: last - first], here[:count], n, first
-            )
+            count += on[n, i]
+        if count > 0.0:
+            hits[n] += int(count)
+            size = last - first
+            spread(clocks, nodes, rows, on, asked[:size], some[:size], n, first)

@@ -17,9 +17,9 @@ from scheduling.sampling.clock_steps import (
     add_days,
     opening,
     unbroken,
-    worked,
+    worked_each,
 )
-from scheduling.sampling.give_steps import give, give_unseen
+from scheduling.sampling.give_steps import give_each, give_unseen
 from scheduling.sampling.hand_steps import by_hand
 from scheduling.sampling.node_records import (
     AT_SLOT,
@@ -194,16 +194,29 @@ def book(
     last: int,
 ) -> None:
     """Give away the hours of everyone a node holds."""
-    node = nodes.node[n]
+    node, size = nodes.node[n], last - first
+    begin, end, who = chunk.amount[:size], chunk.reached[:size], chunk.who[:size]
     for h in range(node.hold_first, node.hold_last):
-        chosen = h == node.hold_first and node.choice_last - node.choice_first > 1
-        p = nodes.hold[h].person
-        for i in range(last - first):
+        choices = node.choice_last - node.choice_first
+        chosen = h == node.hold_first and choices > 1
+        for at in range(choices if chosen else 1):
+            p = nodes.hold[h].person
             if chosen:
-                p = nodes.choice[node.choice_first + rows.who[n, first + i]].person
-            begin = worked(clocks, nodes.own[p], rows.start[n, first + i])
-            end = worked(clocks, nodes.own[p], rows.finish[n, first + i])
-            give_unseen(chunk, p, i, begin, end)
+                p = nodes.choice[node.choice_first + at].person
+            worked_each(clocks, nodes.own[p], rows.start[n, first:last], begin)
+            worked_each(clocks, nodes.own[p], rows.finish[n, first:last], end)
+            for i in range(size):
+                who[i] = rows.who[n, first + i] if chosen else 0
+            chunk.most[p] = give_unseen(
+                chunk.starts[p],
+                chunk.ends[p],
+                chunk.blocks[p],
+                chunk.most[p],
+                begin,
+                end,
+                who,
+                at,
+            )
 
 
 @bare
@@ -217,7 +230,19 @@ def book_at_once(
     for arc in range(node.arc_first, node.arc_last):
         if nodes.arc[arc].kind == BY:
             return False
-    for i in range(last - first):
-        p = nodes.choice[node.choice_first + rows.who[n, first + i]].person
-        give(chunk, p, i, chunk.begin[i], chunk.end[i], chunk.low[i], chunk.high[i])
+    size = last - first
+    for at in range(node.choice_last - node.choice_first):
+        p = nodes.choice[node.choice_first + at].person
+        chunk.most[p] = give_each(
+            chunk.starts[p],
+            chunk.ends[p],
+            chunk.blocks[p],
+            chunk.most[p],
+            chunk.begin[:size],
+            chunk.end[:size],
+            chunk.low[:size],
+            chunk.high[:size],
+            rows.who[n, first:last],
+            at,
+        )
     return True
