@@ -32,6 +32,16 @@ def pick(row: Floats, here: Picked, picked: Floats) -> None:
 
 
 @apart
+def put_off(starts: Floats, ends: Floats, most: int, begin: Floats, end: Floats) -> None:
+    """Move the end of work, block by block, past all hours given away before it."""
+    for k in range(most):
+        for i in range(len(end)):
+            lost = ends[k, i] - max(starts[k, i], begin[i])
+            meets = (starts[k, i] < end[i]) & (ends[k, i] > begin[i])
+            end[i] = end[i] + lost if meets else end[i]
+
+
+@apart
 def put_down(
     starts: Floats,
     ends: Floats,
@@ -41,10 +51,7 @@ def put_down(
     low: Floats,
     high: Floats,
 ) -> None:
-    """Move the end of work, block by block, past all hours given away before it.
-
-    Those blocks are written, too: from `low` on, below `high`.
-    """
+    """Do as `put_off`, and write which blocks those are: from `low`, below `high`."""
     for i in range(len(end)):
         low[i], high[i] = 0.0, 0.0
     for k in range(most):
@@ -136,7 +143,7 @@ def by_hand(
         if several:
             for i in range(m):
                 end[i] = begin[i] + node.usual * one.pace
-            put_down(starts, ends, most, begin, end, low, high)
+            put_off(starts, ends, most, begin, end)
             reach_each(clocks, c, end, reached)
             through(reached, start, begin, end, always, usual)
         for i in range(m):
