@@ -65,6 +65,7 @@ class Drawer:
         self._factors = factors_of(network.plan)
         self._rejects = {one.id: one.reject_chance for one in network.plan.vendors}
         self._scores: dict[str, Floats] = {}
+        self._normals: dict[str, Floats] = {}
         self.learned = learned or Learned(seen_in(network, self._shares))
         self._common: dict[tuple[tuple[float, str], ...], int] = {(): 0}
         self._commons = [np.ones(size)]
@@ -174,7 +175,9 @@ class Drawer:
         return self._scores[name]
 
     def _normal(self, name: str) -> Floats:
-        return ndtri(self._uniforms(key_of(self._seed, name)))
+        if name not in self._normals:
+            self._normals[name] = ndtri(self._uniforms(key_of(self._seed, name)))
+        return self._normals[name]
 
     def _shares(self, work: Work) -> dict[str, float]:
         """Return what a finished or begun job shares with others, by name."""

@@ -66,8 +66,8 @@ def give_each(
     most: int,
     begin: Floats,
     end: Floats,
-    low: Floats,
-    high: Floats,
+    low: Ints,
+    high: Ints,
     who: Ints,
     at: int,
 ) -> int:
@@ -85,8 +85,8 @@ def give_each(
                 i,
                 begin[i],
                 end[i],
-                np.int32(low[i]),
-                np.int32(high[i]),
+                low[i],
+                high[i],
             )
     return most
 

@@ -32,7 +32,9 @@ def pick(row: Floats, here: Picked, picked: Floats) -> None:
 
 
 @apart
-def put_off(starts: Floats, ends: Floats, most: int, begin: Floats, end: Floats) -> None:
+def put_off(
+    starts: Floats, ends: Floats, most: int, begin: Floats, end: Floats
+) -> None:
     """Move the end of work, block by block, past all hours given away before it."""
     for k in range(most):
         for i in range(len(end)):

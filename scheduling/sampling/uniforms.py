@@ -8,6 +8,7 @@ generators", OOPSLA, from memory). A change to one job leaves all other numbers 
 from __future__ import annotations
 
 import hashlib
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,9 +21,11 @@ GOLDEN = np.uint64(0x9E3779B97F4A7C15)
 FIRST, SECOND = np.uint64(0xBF58476D1CE4E5B9), np.uint64(0x94D049BB133111EB)
 S30, S27, S31, S11 = np.uint64(30), np.uint64(27), np.uint64(31), np.uint64(11)
 ONE = np.uint64(1)
+KEPT = 1 << 16  # keys
 STEP, HALF = 2.0**-53, 2.0**-54
 
 
+@lru_cache(KEPT)
 def key_of(seed: int, name: str) -> np.uint64:
     """Return the key of one named thing under a seed."""
     text = f"{seed}\0{name}".encode()
