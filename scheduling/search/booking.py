@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from scheduling.compiled import compiled
+from scheduling.compiled import bare
 from scheduling.search.arrays import Booked, Floats, Ints, Placed, Problem, Table
 
 FREE = -1.0  # nobody has it then
@@ -41,7 +41,7 @@ def _busiest(numbers: Ints) -> int:
     return int(np.bincount(numbers).max()) if len(numbers) else 0
 
 
-@compiled
+@bare
 def clear(b: Booked) -> None:
     """Give everything back."""
     b.person_count[:] = 0
@@ -49,7 +49,7 @@ def clear(b: Booked) -> None:
     b.slot_gone[:] = 0
 
 
-@compiled
+@bare
 def _after(rows: Floats, r: int, count: int, start: float) -> int:
     """Return how many of the first `count` entries of row `r` are <= start."""
     low, high = 0, count
@@ -62,7 +62,7 @@ def _after(rows: Floats, r: int, count: int, start: float) -> int:
     return low
 
 
-@compiled
+@bare
 def person_again(b: Booked, person: int, start: float, finish: float) -> float:
     """Return when to try again if the person is taken, else `FREE`."""
     count = b.person_count[person]
@@ -74,7 +74,7 @@ def person_again(b: Booked, person: int, start: float, finish: float) -> float:
     return FREE
 
 
-@compiled
+@bare
 def person_from(b: Booked, person: int, moment: float, need: float) -> float:
     """Return the first moment from which a person has `need` quarters of wall clock."""
     count = b.person_count[person]
@@ -87,7 +87,7 @@ def person_from(b: Booked, person: int, moment: float, need: float) -> float:
     return moment
 
 
-@compiled
+@bare
 def _load(b: Booked, place: int, moment: float) -> tuple[int, float]:
     """Return the units in use at a moment, and when the first of them ends."""
     units, ends = 0, np.inf
@@ -100,7 +100,7 @@ def _load(b: Booked, place: int, moment: float) -> tuple[int, float]:
     return units, ends
 
 
-@compiled
+@bare
 def place_again(b: Booked, place: int, room: int, start: float, finish: float) -> float:
     """Return when to try again if more than `room` units are taken, else `FREE`."""
     units, ends = _load(b, place, start)
@@ -117,14 +117,14 @@ def place_again(b: Booked, place: int, room: int, start: float, finish: float) -
     return FREE
 
 
-@compiled
+@bare
 def _insert(rows: Floats, r: int, count: int, at: int, value: float) -> None:
     for k in range(count, at, -1):
         rows[r, k] = rows[r, k - 1]
     rows[r, at] = value
 
 
-@compiled
+@bare
 def take_person(b: Booked, person: int, start: float, finish: float) -> None:
     """Give a person's time away."""
     count = b.person_count[person]
@@ -134,7 +134,7 @@ def take_person(b: Booked, person: int, start: float, finish: float) -> None:
     b.person_count[person] += 1
 
 
-@compiled
+@bare
 def take_place(b: Booked, place: int, units: int, start: float, finish: float) -> None:
     """Give some units of a place away."""
     count = b.place_count[place]
@@ -147,7 +147,7 @@ def take_place(b: Booked, place: int, units: int, start: float, finish: float) -
     b.place_count[place] += 1
 
 
-@compiled
+@bare
 def push(ready: Ints, count: int, number: int, key: Floats, task: Table) -> None:
     """Put a node among those ready, the one to be taken next last."""
     k = count
@@ -157,7 +157,7 @@ def push(ready: Ints, count: int, number: int, key: Floats, task: Table) -> None
     ready[k] = number
 
 
-@compiled
+@bare
 def _sooner(one: int, other: int, key: Floats, task: Table) -> bool:
     """Return whether `one` is taken before `other`: begun first, then by key."""
     if task[one].begun != task[other].begun:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 
-from scheduling.compiled import compiled
+from scheduling.compiled import bare
 from scheduling.search.arrays import Floats, Ints, Problem
 from scheduling.timeline import TINY
 from scheduling.wishes import OTHER_HANDS
 
 
-@compiled
+@bare
 def end_of(p: Problem, wish: int, finish: Floats) -> int:
     """Return the whole quarter at which the last end of a wish is finished."""
     last = 0.0
@@ -19,7 +19,7 @@ def end_of(p: Problem, wish: int, finish: Floats) -> int:
     return math.ceil(last - TINY)
 
 
-@compiled
+@bare
 def late_and_soon(p: Problem, finish: Floats) -> tuple[int, int]:
     """Return the first two parts of the cost."""
     late, soon = 0, 0
@@ -32,7 +32,7 @@ def late_and_soon(p: Problem, finish: Floats) -> tuple[int, int]:
     return late, soon
 
 
-@compiled
+@bare
 def change(p: Problem, start: Floats, team: Ints) -> int:
     """Return the last part: quarters moved, and a day for each job in other hands."""
     moved = 0

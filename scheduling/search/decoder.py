@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from scheduling.compiled import compiled
+from scheduling.compiled import bare
 from scheduling.search.arrays import (
     AT_ONCE,
     BY,
@@ -44,7 +44,7 @@ TRIES = 2000
 NOBODY, NO_ROOM = 1, 2  # bits of Placed.short
 
 
-@compiled
+@bare
 def decode(p: Problem, key: Floats, placed: Placed, b: Booked) -> None:
     """Place every node in order of `key`, the smallest first, as links allow."""
     clear(b)
@@ -69,13 +69,13 @@ def decode(p: Problem, key: Floats, placed: Placed, b: Booked) -> None:
                 ready += 1
 
 
-@compiled
+@bare
 def whole(moment: float) -> float:
     """Return the first whole quarter at or after a moment."""
     return float(math.ceil(moment - TINY))
 
 
-@compiled
+@bare
 def waited(p: Problem, a: int, moment: float) -> float:
     """Return `moment` plus the wait of link `a`."""
     moment += p.arc[a].wait
@@ -84,7 +84,7 @@ def waited(p: Problem, a: int, moment: float) -> float:
     return moment
 
 
-@compiled
+@bare
 def asked(p: Problem, n: int, placed: Placed) -> tuple[float, float]:
     """Return the earliest start links allow, and the finish some of them ask for."""
     earliest, ends = p.task[n].release, 0.0
@@ -101,7 +101,7 @@ def asked(p: Problem, n: int, placed: Placed) -> tuple[float, float]:
     return whole(earliest), whole(ends)
 
 
-@compiled
+@bare
 def latest_start(p: Problem, n: int, finish: float) -> float:
     """Return the latest start whose longest work is done by `finish`."""
     task = p.task[n]
@@ -110,7 +110,7 @@ def latest_start(p: Problem, n: int, finish: float) -> float:
     return back(p.hours, task.lead_clock, finish, task.lead_length)
 
 
-@compiled
+@bare
 def works_finish(p: Problem, n: int, start: float) -> float:
     """Return when the last work of a node is done by its own clock, exactly."""
     done = start
@@ -125,7 +125,7 @@ def works_finish(p: Problem, n: int, start: float) -> float:
     return done
 
 
-@compiled
+@bare
 def settle(p: Problem, n: int, placed: Placed, b: Booked) -> None:
     """Place one node at its earliest and book what it uses."""
     ready, ends = asked(p, n, placed)
@@ -141,7 +141,7 @@ def settle(p: Problem, n: int, placed: Placed, b: Booked) -> None:
         book(p, n, placed, b)
 
 
-@compiled
+@bare
 def book(p: Problem, n: int, placed: Placed, b: Booked) -> None:
     """Give away the hands and places a node holds from start to finish."""
     start, finish, team = placed.start[n], placed.finish[n], placed.team[n]
@@ -152,7 +152,7 @@ def book(p: Problem, n: int, placed: Placed, b: Booked) -> None:
         take_place(b, p.use[u].place, p.use[u].units, start, finish)
 
 
-@compiled
+@bare
 def catch_slot(
     p: Problem, n: int, ready: float, ends: float, placed: Placed, b: Booked
 ) -> None:
@@ -177,7 +177,7 @@ def catch_slot(
         b.slot_gone[vendor, day] = 1
 
 
-@compiled
+@bare
 def find_hands(
     p: Problem, n: int, ready: float, ends: float, placed: Placed, b: Booked
 ) -> None:
@@ -197,7 +197,7 @@ def find_hands(
         placed.finish[n] = max(whole(lead_finish(p, n, start)), ends)
 
 
-@compiled
+@bare
 def lead_finish(p: Problem, n: int, start: float) -> float:
     """Return when the longest work of a node is done."""
     task = p.task[n]
@@ -206,7 +206,7 @@ def lead_finish(p: Problem, n: int, start: float) -> float:
     return add(p.hours, task.lead_clock, start, task.lead_length)
 
 
-@compiled
+@bare
 def offer(
     p: Problem, n: int, team: int, ready: float, ends: float, best: float, b: Booked
 ) -> tuple[float, float]:
@@ -237,7 +237,7 @@ def offer(
     return -1.0, 0.0
 
 
-@compiled
+@bare
 def first_time(p: Problem, n: int, team: int, moment: float) -> tuple[float, float]:
     """Return the first start at or after a moment a team's hours allow, and finish."""
     h, clock, length = p.hours, p.team[team].clock, p.team[team].length

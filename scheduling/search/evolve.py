@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scheduling.compiled import compiled
+from scheduling.compiled import bare
 from scheduling.search.arrays import Booked, Floats, Ints, Placed, Problem
 from scheduling.search.booking import room_for
 from scheduling.search.costs import change, late_and_soon
@@ -35,6 +35,7 @@ class Family(NamedTuple):
     tally: Ints  # how many are kept; how many were tried
     state: Ints
     child: Floats
+    price: Ints  # of the child
     placed: Placed
     booked: Booked
 
@@ -53,12 +54,13 @@ def family_of(problem: Problem, keys: Floats, size: int, seed: int) -> Family:
         np.array([0, len(keys)], dtype=np.int64),
         stream(seed),
         np.zeros(problem.nodes),
+        np.zeros(3, dtype=np.int64),
         placed,
         booked,
     )
 
 
-@compiled
+@bare
 def better(one: Ints, other: Ints) -> bool:
     """Return whether one cost is less than the other, part by part."""
     for k in range(3):
@@ -67,14 +69,15 @@ def better(one: Ints, other: Ints) -> bool:
     return False
 
 
-@compiled
+@bare
 def evolve(p: Problem, f: Family, schedules: int, bound: Ints) -> int:
     """Make up to `schedules` plans, fewer if the bound is met; return how many."""
-    cost = np.zeros(3, dtype=np.int64)
+    cost = f.price
     for made in range(schedules):
         father = f.tally[0]
         if father < len(f.key):
-            f.child[:] = f.key[father]
+            for n in range(p.nodes):
+                f.child[n] = f.key[father, n]
             if father >= f.tally[1]:
                 shake(f)
             f.tally[0] += 1
@@ -92,24 +95,26 @@ def evolve(p: Problem, f: Family, schedules: int, bound: Ints) -> int:
     return schedules
 
 
-@compiled
+@bare
 def shake(f: Family) -> None:
     """Move every key by some days, near the middle most often."""
     for n in range(len(f.child)):
         f.child[n] += SHAKE * (share(f.state) + share(f.state) - 1.0)
 
 
-@compiled
+@bare
 def fitter(f: Family) -> int:
     """Return the better of two plans picked at random."""
     one, other = below(f.state, len(f.key)), below(f.state, len(f.key))
     return other if better(f.cost[other], f.cost[one]) else one
 
 
-@compiled
+@bare
 def cross(p: Problem, f: Family, father: int, mother: int) -> None:
     """Mix two plans: the father's order inside a stretch of time, else the mother's."""
-    first, last = f.start[father].min(), f.start[father].max()
+    first, last = f.start[father, 0], f.start[father, 0]
+    for n in range(p.nodes):
+        first, last = min(first, f.start[father, n]), max(last, f.start[father, n])
     length = (last - first) * (0.1 + 0.6 * share(f.state))
     opens = first - length + (last - first + length) * share(f.state)
     for n in range(p.nodes):
@@ -122,7 +127,7 @@ def cross(p: Problem, f: Family, father: int, mother: int) -> None:
             f.child[n] = start
 
 
-@compiled
+@bare
 def pull(p: Problem, f: Family) -> None:
     """Put one job, with all it waits for, before another picked at random."""
     n, other = below(f.state, p.nodes), below(f.state, p.nodes)
@@ -136,7 +141,7 @@ def pull(p: Problem, f: Family) -> None:
                 f.child[before] = min(f.child[before], f.child[later])
 
 
-@compiled
+@bare
 def keep(f: Family, at: int, cost: Ints) -> None:
     """Keep the plan just made at a place, unless it is worse or known already."""
     mark = 0
@@ -150,9 +155,8 @@ def keep(f: Family, at: int, cost: Ints) -> None:
             if made:
                 return
             mark += 1  # the first plans may be alike; a place is never left empty
-    f.key[at], f.start[at], f.cost[at], f.mark[at] = (
-        f.child,
-        f.placed.start,
-        cost,
-        mark,
-    )
+    f.mark[at] = mark
+    for n in range(len(f.child)):
+        f.key[at, n], f.start[at, n] = f.child[n], f.placed.start[n]
+    for k in range(len(cost)):
+        f.cost[at, k] = cost[k]

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from scheduling.clock_tables import ClockTables
-from scheduling.compiled import compiled
+from scheduling.compiled import bare
 from scheduling.search.arrays import Hours, table
 from scheduling.timeline import PER_DAY, PER_WEEK, TINY
 
@@ -51,7 +51,7 @@ def hours_of(clocks: Sequence[ClockTables]) -> Hours:
     return Hours(clocks[0].end, table(columns, len(clocks)), tape)
 
 
-@compiled
+@bare
 def worked(h: Hours, c: int, moment: float) -> float:
     """Return the quarters of work before a moment."""
     if moment <= 0:
@@ -73,7 +73,7 @@ def worked(h: Hours, c: int, moment: float) -> float:
     return float(before + (moment - i) * (h.tape[at + 1] - before))
 
 
-@compiled
+@bare
 def where(h: Hours, c: int, k: int) -> int:
     """Return where the k-th working quarter (from 0) begins."""
     beyond = k - h.clock[c].at_len
@@ -84,7 +84,7 @@ def where(h: Hours, c: int, k: int) -> int:
     return int(h.end + weeks * PER_WEEK + h.tape[h.clock[c].week_at_from + rest])
 
 
-@compiled
+@bare
 def add(h: Hours, c: int, moment: float, quarters: float) -> float:
     """Return when `quarters` of work begun at `moment` are done."""
     if quarters <= TINY:
@@ -94,7 +94,7 @@ def add(h: Hours, c: int, moment: float, quarters: float) -> float:
     return max(moment, where(h, c, max(k, 0)) + (amount - k))
 
 
-@compiled
+@bare
 def back(h: Hours, c: int, moment: float, quarters: float) -> float:
     """Return the latest start whose `quarters` of work are done by `moment`."""
     amount = worked(h, c, moment) - quarters
@@ -104,13 +104,13 @@ def back(h: Hours, c: int, moment: float, quarters: float) -> float:
     return where(h, c, k) + max(0.0, amount - k)
 
 
-@compiled
+@bare
 def opening(h: Hours, c: int, moment: float) -> float:
     """Return the first working moment at or after `moment`."""
     return max(moment, back(h, c, moment, 0.0))
 
 
-@compiled
+@bare
 def days_worked(h: Hours, c: int, moment: float) -> float:
     """Return working days before a moment, the current day in part."""
     weeks, inside = 0.0, max(moment, 0.0)
@@ -127,7 +127,7 @@ def days_worked(h: Hours, c: int, moment: float) -> float:
     return float(whole + part)
 
 
-@compiled
+@bare
 def day_number(h: Hours, c: int, k: int) -> tuple[int, int]:
     """Return the k-th working day (from 0) and its working quarters."""
     written, each = h.clock[c].written_days, h.clock[c].week_days
@@ -139,7 +139,7 @@ def day_number(h: Hours, c: int, k: int) -> tuple[int, int]:
     return day + weeks * 7, int(h.tape[h.clock[c].day_hours_from + day])
 
 
-@compiled
+@bare
 def add_days(h: Hours, c: int, moment: float, days: float) -> float:
     """Return when `days` working days begun at `moment` are done."""
     if days <= TINY:
@@ -150,7 +150,7 @@ def add_days(h: Hours, c: int, moment: float, days: float) -> float:
     return max(moment, add(h, c, float(day * PER_DAY), (amount - k) * much))
 
 
-@compiled
+@bare
 def back_days(h: Hours, c: int, moment: float, days: float) -> float:
     """Return the latest start whose `days` working days are done by `moment`."""
     amount = days_worked(h, c, moment) - days
@@ -162,14 +162,14 @@ def back_days(h: Hours, c: int, moment: float, days: float) -> float:
     return back(h, c, reached, 0.0)
 
 
-@compiled
+@bare
 def run(h: Hours, c: int, moment: float) -> int:
     """Return which run between closed or away days a moment lies in."""
     day = min(int(moment // PER_DAY), h.clock[c].runs_len - 1)
     return int(h.tape[h.clock[c].runs_from + day])
 
 
-@compiled
+@bare
 def unbroken_start(h: Hours, c: int, start: float, length: float) -> float:
     """Return the first start whose work meets no closed day; -1 if there is none."""
     for _ in range(TRIES):

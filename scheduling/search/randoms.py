@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from scheduling.compiled import compiled
+from scheduling.compiled import bare
 from scheduling.search.arrays import Ints
 
 ONE, OTHER = 2147483563, 2147483399
@@ -25,7 +25,7 @@ def stream(seed: int, number: int = 0) -> Ints:
     return state
 
 
-@compiled
+@bare
 def draw(state: Ints) -> int:
     """Return the next number, 0 to ONE - 2."""
     state[0] = state[0] * 40014 % ONE
@@ -33,13 +33,13 @@ def draw(state: Ints) -> int:
     return int((state[0] - state[1]) % (ONE - 1))
 
 
-@compiled
+@bare
 def below(state: Ints, limit: int) -> int:
     """Return a number from 0 to limit - 1."""
     return draw(state) % limit
 
 
-@compiled
+@bare
 def share(state: Ints) -> float:
     """Return a fraction, 0 <= share < 1."""
     return draw(state) / (ONE - 1.0)

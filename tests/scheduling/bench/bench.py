@@ -1,6 +1,6 @@
 """How fast the engine is: `python -m tests.scheduling.bench.bench`.
 
-The demo workshop's four answers by `scheduling.answer`, against a plain Python loop
+The simulation alone first (`simulation`). Then the demo workshop's four answers by `scheduling.answer`, against a plain Python loop
 over a networkx graph that works out the same number of samples: random draws, order,
 start and finish on calendars, what drove each date, and the reruns with a job ended
 today. The loop does none of the engine's other work (critical path, shared plan,
@@ -34,7 +34,9 @@ def main() -> None:
         django.setup()
         from builds.demo.plan import demo_plan
         from tests.scheduling.bench.replanning import print_edit
+        from tests.scheduling.bench.simulation import print_simulations
 
+        print_simulations(demo_plan(), max(repeats, 5))
         print_ratio(demo_plan(), repeats)
         print_edit(EDITS)
 
