@@ -19,6 +19,6 @@ app.conf.broker_transport_options = settings.CELERY_BROKER_TRANSPORT_OPTIONS | {
     "socket_timeout": 2
 }
 
-# What the first visitor would otherwise wait for.
+# What the first visitor would otherwise wait for; the engine once that page is out.
 import_module(settings.ROOT_URLCONF)
-import_module("builds.planning.warm").warm_soon()
+import_module("builds.planning.warm").warm_soon(after=2.0)

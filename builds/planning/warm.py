@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import threading
 import time
@@ -25,17 +26,23 @@ def warm() -> float:
     return time.monotonic() - began
 
 
-def warm_soon() -> threading.Thread:
-    """Do it beside whatever else the process does."""
-    thread = threading.Thread(target=_warm, name="warm", daemon=True)
+def warm_soon(after: float = 0.0) -> threading.Thread:
+    """Do it beside whatever else the process does, some seconds from now.
+
+    What is loaded by then stays, and is not looked through again for what could go:
+    that would hold up whoever asks just then by a fifth of a second.
+    """
+    thread = threading.Thread(target=_warm, args=(after,), name="warm", daemon=True)
     thread.start()
     return thread
 
 
-def _warm() -> None:
+def _warm(after: float) -> None:
+    time.sleep(after)
     try:
         log.info("Warm after %.1f s.", warm())
     except Exception:
         log.exception(
             "The engine could not be warmed; the first question will be slow."
         )
+    gc.freeze()
