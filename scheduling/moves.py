@@ -73,13 +73,15 @@ def moves_of(
     ]
     able.sort(key=lambda number: (-drives[number], number))
     found: list[Move] = []
+    spare = few.times.first(SAMPLES)
     for number in able[:CANDIDATES]:
         touched = [
             due for due, nodes in zip(entries, needed, strict=True) if number in nodes
         ]
-        found += _moves(
-            network, few, goals, touched, number, frozenset().union(*needed)
-        )
+        for row, kept in zip(spare, few.times, strict=True):
+            np.copyto(row, kept)
+        every = frozenset[int]().union(*needed)
+        found += _moves(network, few, spare, goals, touched, number, every)
     found.sort(key=lambda move: (-move.gain_probability, -move.gain_p80_days, move.job))
     return found
 
@@ -96,12 +98,12 @@ def _few(odds: Odds, dues: list[Due]) -> Few:
 def _moves(
     network: Network,
     few: Few,
+    times: Times,
     goals: Mapping[Key, Goal],
     dues: list[Due],
     number: int,
     needed: frozenset[int],
 ) -> Iterator[Move]:
-    times = few.times.first(SAMPLES)
     works = network.nodes[number].works
     ended = [[network.now if work.promise else 0.0] for work in works]
     times.amounts[few.kernel.works(number)] = ended

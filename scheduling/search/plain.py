@@ -52,10 +52,12 @@ class Plain(NamedTuple):
 
 def plain_of(network: Network, problem: Problem) -> Plain | None:
     """Return a problem in plain terms, or None if it is not a plain one."""
+    if not _one_aim(problem) or not _no_hours(network, problem):
+        return None
     lengths = [_length(problem, n) for n in range(problem.nodes)]
     waits = [_wait(problem, a) for a in range(len(problem.arc) - 1)]
     every = [*lengths, *waits]
-    if not _one_aim(problem) or not _no_hours(network, problem) or None in every:
+    if None in every:
         return None
     sizes = [value for value in every if value is not None]
     unit = math.gcd(*sizes) or 1
