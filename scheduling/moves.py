@@ -78,8 +78,7 @@ def moves_of(
         touched = [
             due for due, nodes in zip(entries, needed, strict=True) if number in nodes
         ]
-        for row, kept in zip(spare, few.times, strict=True):
-            np.copyto(row, kept)
+        spare.become(few.times)
         every = frozenset[int]().union(*needed)
         found += _moves(network, few, spare, goals, touched, number, every)
     found.sort(key=lambda move: (-move.gain_probability, -move.gain_p80_days, move.job))
