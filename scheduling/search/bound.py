@@ -35,19 +35,20 @@ class Pool:
 
     def full(self, now: float, energy: float) -> float:
         """Return the first moment by which all of them can have worked `energy`."""
+        wanted = energy - TINY + self._worked(now)
         low, high = now, now + 1.0
-        while self._worked(now, high) < energy - TINY:
+        while self._worked(high) < wanted:
             low, high = high, now + 2 * (high - now)
         while high - low > 1.0:
             middle = (low + high) // 2
-            if self._worked(now, middle) < energy - TINY:
+            if self._worked(middle) < wanted:
                 low = middle
             else:
                 high = middle
         return high
 
-    def _worked(self, now: float, moment: float) -> float:
-        return sum(clock.worked(moment) - clock.worked(now) for clock in self.clocks)
+    def _worked(self, moment: float) -> float:
+        return sum([clock.worked(moment) for clock in self.clocks])
 
 
 def least_ends(
@@ -61,7 +62,8 @@ def least_ends(
         Earliest finish of every node by its links and hours alone.
     """
     ways = [tuple(_ways(network, node)) for node in network.nodes]
-    asked = [(pool, _asked(ways, pool)) for pool in _pools(network, ways)]
+    firsts = _by_name(ways)
+    asked = [(pool, _asked(ways, firsts, pool)) for pool in _pools(network, ways)]
     found: dict[Wish, int] = {}
     for wish in (*wishes.dated, *wishes.soon):
         needed = network.ancestors(wish.ends)
@@ -112,17 +114,28 @@ def _pools(network: Network, ways: Iterable[tuple[Load, ...]]) -> Iterator[Pool]
             yield Pool(names, tuple(clocks))
 
 
-def _asked(ways: Sequence[tuple[Load, ...]], pool: Pool) -> dict[int, float]:
-    """Return the least each node asks of a pool, where it asks for any."""
-    found = {}
+def _by_name(ways: Sequence[tuple[Load, ...]]) -> dict[str, list[int]]:
+    """Return the nodes whose first way takes a resource, by its name."""
+    found: dict[str, list[int]] = {}
     for number, loads in enumerate(ways):
-        least = min((_energy(load, pool) for load in loads), default=0.0)
-        if least > 0.0:
-            found[number] = least
+        for name in {name for load in loads[:1] for name, _ in load.needs}:
+            found.setdefault(name, []).append(number)
     return found
+
+
+def _asked(
+    ways: Sequence[tuple[Load, ...]], firsts: dict[str, list[int]], pool: Pool
+) -> dict[int, float]:
+    """Return the least each node asks of a pool, where it asks for any.
+
+    A node whose first way takes nothing of a pool asks it for nothing.
+    """
+    able = sorted({n for name in pool.names for n in firsts.get(name, ())})
+    asked = {n: min(_energy(load, pool) for load in ways[n]) for n in able}
+    return {n: least for n, least in asked.items() if least > 0.0}
 
 
 def _energy(load: Load, pool: Pool) -> float:
     return load.quarters * sum(
-        units for name, units in load.needs if name in pool.names
+        [units for name, units in load.needs if name in pool.names]
     )
