@@ -68,11 +68,11 @@ def bench_list(user: User) -> BenchList | None:
         return None
     forecast = newest()
     today = forecast.summary.get("today", {}).get(person.key, []) if forecast else []
-    found = _theirs(person, forecast)
+    found = _theirs(person, forecast, today)
     also = _fitting(person, forecast).exclude(key__in=today)
     able = list(also.values_list("pk", flat=True))
     unsure = [pk for pk, told in found.items() if told != "waiting"]
-    held = _held(Q(job__in=[*unsure, *able]) | Q(job__key__in=today))
+    held = _held([*unsure, *able])
     now = [pk for pk, told in found.items() if told == "now"]
     waits = [pk for pk, told in found.items() if told == "waiting" or pk in held]
     waiting = [pk for pk in waits if pk not in now]
@@ -92,14 +92,17 @@ def bench_list(user: User) -> BenchList | None:
     )
 
 
-def _theirs(person: Person, forecast: Forecast | None) -> dict[int, str]:
+def _theirs(
+    person: Person, forecast: Forecast | None, today: list[str]
+) -> dict[int, str]:
     """Give somebody's open jobs, the soonest first, with what the answer told of each.
 
     What is under way is told as "now", whatever the answer said.
     """
     answered = AnsweredJob.objects.filter(forecast=forecast)
     planned_for = answered.for_person(person.key)
-    theirs = Q(person=person) | Q(person=None, key__in=planned_for.values("key"))
+    planned = Q(person=None, key__in=planned_for.values("key")) | Q(key__in=today)
+    theirs = Q(person=person) | planned
     found = list(_open_jobs().filter(theirs).values_list("pk", "key", "state"))
     told = _told(planned_for)
     unsaid = [key for _, key, _ in found if key not in told]
@@ -133,13 +136,13 @@ def condition_of(job: Job, planned: Facts, *, held: bool) -> str:
 
 def held_jobs(jobs: Iterable[Job]) -> frozenset[int]:
     """Give which of these still have work before them that is not finished."""
-    return _held(Q(job__in=[job.pk for job in jobs]))
+    return _held([job.pk for job in jobs])
 
 
-def _held(which: Q) -> frozenset[int]:
+def _held(jobs: list[int]) -> frozenset[int]:
     return frozenset(
         Link.objects.filter(
-            which,
+            job__in=jobs,
             kind=LinkKind.AFTER,
             before__state__in=(State.OPEN, State.UNDER_WAY),
         )
