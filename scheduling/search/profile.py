@@ -65,19 +65,69 @@ def serial(
 
 
 @compiled
+def turned(p: Plain) -> Plain:
+    """Return a problem with its links turned round."""
+    return Plain(
+        p.nodes,
+        p.unit,
+        p.steps,
+        p.length,
+        p.need,
+        p.room,
+        p.after_from,
+        p.after,
+        p.after_wait,
+        p.before_from,
+        p.before,
+        p.before_wait,
+        p.tail,
+        p.weight,
+    )
+
+
+@compiled
 def parallel(
-    p: Plain, key: Ints, left: Ints, free: Ints, start: Ints, finish: Ints
+    p: Plain,
+    back: bool,
+    key: Ints,
+    left: Ints,
+    free: Ints,
+    start: Ints,
+    finish: Ints,
 ) -> int:
     """Start at every moment all that can start, in order of key, the smallest first."""
-    top, placed, now = 0, 0, 0
+    if back:
+        p = turned(p)
     for n in range(p.nodes):
         left[n] = p.before_from[n + 1] - p.before_from[n]
         start[n], finish[n] = 0, -1
+    order = key.argsort(kind="mergesort")
+    top, placed, now, longest = 0, 0, 0, p.length.max()
     while placed < p.nodes:
-        top = open_up(free, p.room, top, now + p.length.max() + 1)
-        n = _next_now(p, key, left, free, start, finish, now)
-        if n < 0:
-            now = _next_event(p, left, start, finish, now)
+        top = open_up(free, p.room, top, now + longest + 1)
+        placed += _started(p, order, left, free, start, finish, now)
+        now = _next_event(p, left, start, finish, now)
+    return int(finish.max())
+
+
+@compiled
+def _started(
+    p: Plain,
+    order: Ints,
+    left: Ints,
+    free: Ints,
+    start: Ints,
+    finish: Ints,
+    now: int,
+) -> int:
+    """Start all that can start now; return how many."""
+    placed, at = 0, 0
+    while at < p.nodes:
+        n = order[at]
+        at += 1
+        if finish[n] >= 0 or left[n] or start[n] > now:
+            continue
+        if p.length[n] and not fits(free, now, p.need, n):
             continue
         start[n], finish[n] = now, now + p.length[n]
         for word in range(p.need.shape[1]):
@@ -88,27 +138,9 @@ def parallel(
             left[later] -= 1
             start[later] = max(start[later], finish[n] + p.after_wait[a])
         placed += 1
-    return int(finish.max())
-
-
-@compiled
-def _next_now(
-    p: Plain,
-    key: Ints,
-    left: Ints,
-    free: Ints,
-    start: Ints,
-    finish: Ints,
-    now: int,
-) -> int:
-    """Return the node with the smallest key that can start now, or -1."""
-    best = -1
-    for n in range(p.nodes):
-        waiting = finish[n] < 0 and left[n] == 0 and start[n] <= now
-        sooner = best < 0 or key[n] < key[best]
-        if waiting and sooner and (not p.length[n] or fits(free, now, p.need, n)):
-            best = n
-    return best
+        if not p.length[n]:  # what follows may come before those not yet tried
+            at = 0
+    return placed
 
 
 @compiled

@@ -16,7 +16,7 @@ from scheduling.plan import Plan
 from scheduling.search.booking import room_for
 from scheduling.search.decoder import decode
 from scheduling.search.plain import plain_of
-from scheduling.search.profile import serial
+from scheduling.search.profile import parallel, serial
 from scheduling.shared_plan import serial_plan
 from tests.scheduling.problems import decoded, keys, posed_problem
 from tests.scheduling.strategies import valid_plans
@@ -95,6 +95,46 @@ def test_step_by_step_and_by_interval_agree_on_plain_problems(
     assert (start * plain.unit + problem.now).tolist() == placed.start.tolist()
     assert (finish * plain.unit + problem.now).tolist() == placed.finish.tolist()
     assert span == finish.max()
+
+
+@given(rows=plain_rows(), back=st.booleans(), seed=st.integers(0, 1000))
+@some
+def test_in_parallel_nothing_that_could_have_begun_waits(
+    rows: dict[str, Any], back: bool, seed: int
+) -> None:
+    """What makes a plan non-delay (Kolisch 1996, EJOR 90:320-333, from memory)."""
+    posed, _, problem, _ = posed_problem(scheduling.read_plan(rows))
+    plain = plain_of(posed.network, problem)
+    assert plain is not None
+    key = np.random.default_rng(seed).permutation(plain.nodes)
+    left, start, finish = (np.zeros(plain.nodes, dtype=np.int64) for _ in "123")
+    free = np.zeros((plain.need.shape[1], plain.steps), dtype=np.int64)
+    span = parallel(plain, back, key, left, free, start, finish)
+    links = [
+        (int(plain.before[a]), n, int(plain.before_wait[a]))
+        for n in range(plain.nodes)
+        for a in range(plain.before_from[n], plain.before_from[n + 1])
+    ]
+    links = [(two, one, wait) for one, two, wait in links] if back else links
+    assert all(finish[one] + wait <= start[two] for one, two, wait in links)
+    uses = {
+        f"j{n}": {one["place"]: one["uses"] for one in row["places"]}
+        for n, row in enumerate(rows["jobs"])
+    }
+    room = {one["id"]: one["capacity"] for one in rows["places"]}
+    need = {n: uses[job] for job, n in posed.network.index.items()}
+
+    def taken(step: int) -> dict[str, int]:
+        going = [n for n in need if start[n] <= step < finish[n]]
+        return {place: sum(need[n].get(place, 0) for n in going) for place in room}
+
+    for step in range(span):
+        now = taken(step)
+        assert all(now[place] <= room[place] for place in room)
+        for n in range(plain.nodes):
+            ready = max((finish[a] + w for a, two, w in links if two == n), default=0)
+            if ready <= step < start[n]:
+                assert any(now[k] + units > room[k] for k, units in need[n].items())
 
 
 def test_a_workshop_with_hours_or_hands_is_no_plain_problem() -> None:

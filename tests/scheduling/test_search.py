@@ -13,7 +13,8 @@ from scheduling.plan import Plan
 from scheduling.planner import PROVEN
 from scheduling.search.bound import least_cost, least_ends
 from scheduling.search.evolve import evolve, family_of
-from scheduling.search.justify import NEVER, breed, kin_of
+from scheduling.search.justify import breed
+from scheduling.search.kin import BEST, SIZE, kin_of
 from scheduling.search.plain import plain_of
 from scheduling.search.randoms import draw
 from scheduling.soonest import soonest
@@ -153,15 +154,27 @@ def test_no_two_plans_kept_are_the_same() -> None:
     plain = plain_of(posed.network, problem)
     assert plain is not None
     kin = kin_of(plain, 20, 1)
-    breed(plain, kin, 400, 0)
-    filled = [tuple(row) for row, span in zip(kin.start, kin.span, strict=True)
-              if span != NEVER]  # fmt: skip
-    after = {row: filled.count(row) for row in filled}
-    assert len(filled) == 20
-    assert max(after.values()) == 1
+    breed(plain, kin, 400, 20, 0)
+    for rows in kin.start:
+        assert len({tuple(row) for row in rows}) == 20
     family = family_of(problem, keys(posed.network, 1)[None, :], 10, 1)
     evolve(problem, family, 400, np.zeros(3, dtype=np.int64))
     assert len({tuple(row) for row in family.start}) == 10
+
+
+def test_families_dwindle_without_losing_their_shortest_plan() -> None:
+    lines = [[int(one) for one in row.split()] for row in SIX_BY_SIX.split("\n") if row]
+    posed, _, problem, _ = posed_problem(shop(lines))
+    plain = plain_of(posed.network, problem)
+    assert plain is not None
+    kin = kin_of(plain, 30, 1)
+    breed(plain, kin, 60, 30, 0)
+    before = kin.span.min(axis=1).tolist()
+    assert kin.span.max() > kin.span.min()
+    breed(plain, kin, 30, 5, 0)
+    assert kin.tally[SIZE] == 5
+    assert all(kin.span[:, :5].min(axis=1) <= before)
+    assert kin.tally[BEST] == kin.span[:, :5].min()
 
 
 def test_random_numbers_are_the_published_generators() -> None:

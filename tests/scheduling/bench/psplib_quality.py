@@ -5,7 +5,7 @@ made for each instance, a forward and backward pass counting as two more; the me
 deviation is from the optimum for 30 jobs and from the critical path for 60 and 120.
 Instances go through a plan file like any other plan; every plan found is checked
 against the instance as published. Options: sets and numbers of schedules, e.g.
-`j60 5000`; `every=N` takes each N-th instance.
+`j60 5000`; `every=N` takes each N-th instance, `only=1,3` those two of every cell.
 """
 
 from __future__ import annotations
@@ -52,9 +52,11 @@ def main() -> None:
     sets = [one for one in SETS if one in words] or SETS
     budgets = [int(one) for one in words if one.isdigit()] or BUDGETS
     every = next((int(one[6:]) for one in words if one.startswith("every=")), 1)
+    only = next((one[5:] for one in words if one.startswith("only=")), "")
+    numbers = {int(one) for one in only.split(",") if one}
     print("set   schedules  deviation %  best known %  instances  schedules/s")
     for name in sets:
-        found = list(islice(instances(name), 0, None, every))
+        found = list(islice(instances(name, numbers), 0, None, every))
         for budget in budgets:
             print_row(name, found, budget)
     print("Published, on the whole sets (best known: j60 10.37, j120 28.99):")
