@@ -6,7 +6,7 @@ A child takes its father's dense stretch, and its mother's order before and afte
 
 from __future__ import annotations
 
-from scheduling.compiled import compiled
+from scheduling.compiled import bare
 from scheduling.search.arrays import Ints
 from scheduling.search.kin import Kin
 from scheduling.search.plain import Plain
@@ -17,7 +17,7 @@ SHORTEST, LONGEST = 0.1, 0.5  # the father's stretch, as a share of his plan
 CHANGED = 0.4  # of the children have a job moved, 0.4 of these another, and so on
 
 
-@compiled
+@bare
 def cross(p: Plain, k: Kin, family: int, father: int, mother: int) -> None:
     """Write a child's order: the father's inside his dense stretch, else the mother's.
 
@@ -43,7 +43,7 @@ def cross(p: Plain, k: Kin, family: int, father: int, mother: int) -> None:
             at += 1
 
 
-@compiled
+@bare
 def dense_stretch(p: Plain, k: Kin, family: int, father: int) -> tuple[int, int]:
     """Return the stretch of a random length in which most is going on."""
     span = k.span[family, father]
@@ -68,7 +68,7 @@ def dense_stretch(p: Plain, k: Kin, family: int, father: int) -> tuple[int, int]
     return best, best + length
 
 
-@compiled
+@bare
 def mutate(p: Plain, back: bool, order: Ints, state: Ints) -> None:
     """Now and then move a job elsewhere in the order, as far as its links allow.
 
@@ -88,7 +88,7 @@ def mutate(p: Plain, back: bool, order: Ints, state: Ints) -> None:
         order[at] = n
 
 
-@compiled
+@bare
 def linked(p: Plain, n: int, other: int, onward: bool) -> bool:
     """Return whether a link goes from a node on to the other, or else back to it."""
     if onward:

@@ -10,7 +10,7 @@ families shrink as the end comes near, so that they mix long and still come to a
 
 from __future__ import annotations
 
-from scheduling.compiled import compiled
+from scheduling.compiled import bare, compiled
 from scheduling.search.crossing import cross, mutate
 from scheduling.search.kin import AGE, BACKWARD, BEST, FORWARD, ROW, SIZE, Kin
 from scheduling.search.plain import Plain
@@ -65,7 +65,7 @@ def first_plan(p: Plain, k: Kin) -> int:
     return serial(p, False, k.order, k.free, k.here, k.there)
 
 
-@compiled
+@bare
 def in_turn(p: Plain, k: Kin) -> None:
     """Write the order by key, the smallest first, as links allow."""
     for n in range(p.nodes):
@@ -97,7 +97,7 @@ def bear(p: Plain, k: Kin, family: int, row: int) -> int:
     return parallel(p, back, k.other, k.left, k.free, k.here, k.there)
 
 
-@compiled
+@bare
 def fitter(k: Kin, family: int) -> int:
     """Return the better of two plans picked at random."""
     one, other = below(k.state, k.tally[SIZE]), below(k.state, k.tally[SIZE])

@@ -6,12 +6,12 @@ Backward is the same with the links turned round; time then counts from the end.
 
 from __future__ import annotations
 
-from scheduling.compiled import compiled
+from scheduling.compiled import bare, compiled
 from scheduling.search.arrays import Ints
 from scheduling.search.plain import GUARD, Plain
 
 
-@compiled
+@bare
 def fits(free: Ints, step: int, need: Ints, n: int) -> bool:
     """Return whether a node's units are free in one step."""
     for word in range(need.shape[1]):
@@ -20,7 +20,7 @@ def fits(free: Ints, step: int, need: Ints, n: int) -> bool:
     return True
 
 
-@compiled
+@bare
 def open_up(free: Ints, room: Ints, top: int, until: int) -> int:
     """Write everything free from step `top` until `until`; return how far it is."""
     while top < until:
@@ -30,7 +30,7 @@ def open_up(free: Ints, room: Ints, top: int, until: int) -> int:
     return top
 
 
-@compiled
+@bare
 def serial(
     p: Plain, back: bool, order: Ints, free: Ints, start: Ints, finish: Ints
 ) -> int:
@@ -110,7 +110,7 @@ def parallel(
     return int(finish.max())
 
 
-@compiled
+@bare
 def _started(
     p: Plain,
     order: Ints,
@@ -143,7 +143,7 @@ def _started(
     return placed
 
 
-@compiled
+@bare
 def _next_event(p: Plain, left: Ints, start: Ints, finish: Ints, now: int) -> int:
     """Return the next moment something ends or may start."""
     found = p.steps
@@ -155,7 +155,7 @@ def _next_event(p: Plain, left: Ints, start: Ints, finish: Ints, now: int) -> in
     return found
 
 
-@compiled
+@bare
 def in_order(moment: Ints, span: int, falling: bool, count: Ints, order: Ints) -> None:
     """Sort nodes by moment, rising or falling; ties as nodes follow each other."""
     for step in range(span + 2):
