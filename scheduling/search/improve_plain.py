@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Sequence
+from copy import deepcopy
 from functools import partial
 
 import numpy as np
@@ -75,12 +76,13 @@ def _by_time(
     size = _size(rate * seconds)
     kins = [kin_of(plain, size, seed + n) for n in range(threads)]
 
-    def step(kin: Kin, each: int) -> int:
+    def step(plain: Plain, kin: Kin, each: int) -> int:
         gone = (time.monotonic() - now) / max(seconds, 1e-9)
         return breed(plain, kin, each, _left(size, gone), bound)
 
+    # each thread its own copy: two that count uses of the same arrays slow each other
     made = time_out(
-        [partial(step, kin) for kin in kins],
+        [partial(step, deepcopy(plain), kin) for kin in kins],
         max(int(rate * ROUND), 1),
         seconds,
         watch,
