@@ -46,10 +46,10 @@ def _written_anew(data: bytes) -> bytes:
                 return _as_jpeg(picture)
     except ValidationError:
         raise
-    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
-        raise ValidationError(NOT_A_PHOTO) from error
-    except Image.DecompressionBombWarning as error:
+    except (Image.DecompressionBombWarning, Image.DecompressionBombError) as error:
         raise ValidationError(TOO_LARGE) from error
+    except Exception as error:  # bytes made to be wrong may break a decoder anyhow
+        raise ValidationError(NOT_A_PHOTO) from error
 
 
 def _as_jpeg(picture: Image.Image) -> bytes:
