@@ -19,7 +19,6 @@ from django.utils import timezone
 from tests.builds.access.matrix import MATRIX
 from tests.builds.access.rows import Rows, everything
 from tests.builds.access.walker import who_may
-from tests.builds.access.world import ACTS
 
 pytestmark = pytest.mark.django_db
 POSTED = sorted(n for n in MATRIX if MATRIX[n][who_may(n)][1] not in (403, 405))
@@ -86,15 +85,6 @@ def came_of(walker, monkeypatch):
         yield post
 
 
-def asked_by(walker, name: str) -> dict[str, str | None]:
-    """Give what the page asks for, with what it leaves empty filled in."""
-    fields = walker.fields(walker.world.address(name, who_may(name)))
-    fields |= ACTS.get(name, {}).get("sent", {})
-    for one in ("csrfmiddlewaretoken", "photo", "file"):
-        fields.pop(one, None)
-    return fields
-
-
 def unasked(extra: dict[str, str], asked: dict[str, str | None]) -> dict[str, str]:
     """Give every field the site knows that this form does not ask for."""
     prefixes = {one.split("-")[0] + "-" for one in asked if "-" in one}
@@ -106,7 +96,7 @@ def unasked(extra: dict[str, str], asked: dict[str, str | None]) -> dict[str, st
 def test_asvs_15_3_3_what_a_form_does_not_ask_for_changes_nothing(
     name, walker, came_of
 ):
-    asked = asked_by(walker, name)
+    asked = walker.filled_in(name)
     sent = {one: value for one, value in asked.items() if value is not None}
     wanted = came_of(name, sent)
     assert wanted[0] == 302 or name in NOTHING_COMES_OF, (wanted[0], sent)

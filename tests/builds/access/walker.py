@@ -90,6 +90,14 @@ class Walker:
             self._read_pages()
         return dict(self._forms.get(plain(where), {}))
 
+    def filled_in(self, name: str) -> dict[str, str | None]:
+        """Give what the form of an address asks for, its empty fields filled in."""
+        fields = self.fields(self.world.address(name, who_may(name)))
+        fields |= ACTS.get(name, {}).get("sent", {})
+        for one in ("csrfmiddlewaretoken", "photo", "file"):
+            fields.pop(one, None)
+        return fields
+
     def _pages(self, name: str, role: str, jobs: list[str]) -> Iterator[str]:
         yield self.world.address(name, role)
         if name in BY_JOB:

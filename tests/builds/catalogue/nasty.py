@@ -15,6 +15,7 @@ KNOWN = (
     "29 feb 2027", "2027-01-11T25:00", "tomorrow", "fri", "24:00", "17-9",
     "<script>alert(1)</script>", "{{ 7*7 }}", "' or 1=1 --", "../../etc/passwd", "%00",
     "=cmd|' /C calc'!A0", "on", "true", "[]", "{}", "null", "a,b", "x" * 5000,
+    "y" * 1_000_000,
     "coupe", "weld", "first", "plate", "plater", "summer", "tom", "booth", "evenings",
     "2h", "1", "3", "1 feb", "2 feb 2027 9:00", "mon", "complete", "after", "bench",
 )  # fmt: skip
@@ -30,3 +31,10 @@ def typed(names: list[str]) -> st.SearchStrategy[dict[str, list[str]]]:
     return st.dictionaries(
         st.one_of(known, st.sampled_from(STRANGE)), LISTS, max_size=12
     )
+
+
+def spoilt(names: list[str]) -> st.SearchStrategy[dict[str, list[str]]]:
+    """Give one field or two, filled in wrongly, more than once or not at all."""
+    known = st.sampled_from(sorted(names) or ["x"])
+    values = st.lists(VALUES, max_size=2)
+    return st.dictionaries(known, values, min_size=1, max_size=2)
