@@ -12,5 +12,6 @@ class BuildsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Have what must hold checked before anything is served."""
+        """Have what must hold checked, and the doors watched, before serving."""
         import_module("builds.upkeep.checks")
+        import_module("builds.upkeep.doors")

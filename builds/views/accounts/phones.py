@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import logging
+
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -14,6 +16,7 @@ from builds.access.step_up import asked_again
 from builds.actions import phones as act
 from builds.forms.phones import PhoneForm, PinForm
 from builds.models import PairedPhone
+from builds.upkeep.doors import tell
 from builds.views.records.answers import attempt, done, posted, show, who
 from builds.views.shared.door import nothing, with_care
 
@@ -86,6 +89,7 @@ def phone_pin(request: HttpRequest) -> HttpResponse:
         if not wrong:
             arrive(request, phone.user)
             return redirect("bench")
+        tell("Wrong digits on a phone.", phone.user, level=logging.WARNING)
         form.add_error("pin", wrong)
     return _ask(request, form, phone, reverse("phone_pin"))
 

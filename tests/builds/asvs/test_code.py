@@ -152,6 +152,16 @@ def test_asvs_5_2_2_a_file_that_is_no_plan_is_refused(content, lead_client, shop
     assert upload(lead_client, "plan.json", content).status_code == 422
 
 
+def test_asvs_5_3_1_what_is_handed_in_lies_where_nothing_is_served_or_run(client, db):
+    """No address but the static files' leads to a file by its name."""
+    kept = Path(settings.MEDIA_ROOT).resolve()
+    for served in (settings.STATIC_ROOT, *settings.STATICFILES_DIRS, ROOT / "builds"):
+        assert not kept.is_relative_to(Path(served).resolve())
+    assert settings.MEDIA_URL in ("", "/")
+    for path in (kept / "sill.jpg").parts[-2:], ("media", "pieces", "sill.jpg"):
+        assert client.get("/" + "/".join(path)).status_code == 404
+
+
 @pytest.mark.parametrize("name", ["../../x.json", "/etc/x.json", "a\nb.json", '".json'])
 def test_asvs_5_3_2_the_name_of_a_file_goes_nowhere(name, lead_client, shop):
     with mock.patch("builtins.open") as opened:

@@ -89,6 +89,15 @@ def test_asvs_6_4_2_nobody_is_asked_for_a_pet(client, shop):
     assert "secret question" not in text
 
 
+def test_asvs_7_2_1_a_session_that_the_server_does_not_know_is_none(
+    client, lena_with_password
+):
+    sign_in(client, GOOD)
+    assert client.get(reverse("people")).status_code == 200
+    Session.objects.all().delete()
+    assert client.get(reverse("people")).status_code == 302
+
+
 def test_asvs_7_2_2_a_session_is_made_anew_for_each_sign_in(lena_with_password):
     keys = set()
     for _ in range(3):

@@ -88,12 +88,12 @@ def test_the_digits_are_nothing_without_the_phone(phone):
     assert answer["Location"] == reverse("sign_in")
 
 
-def test_an_invitation_is_for_one_phone(invitation, phone):
+def test_asvs_6_4_1_an_invitation_is_for_one_phone(invitation, phone):
     again = Client().post(reverse("phone_pair", args=[invitation]), {"pin": PIN})
     assert again.status_code == 404
 
 
-def test_an_invitation_is_over_after_ten_minutes(invitation):
+def test_asvs_6_4_1_an_invitation_is_over_after_ten_minutes(invitation):
     with time_machine.travel(timezone.now() + timedelta(minutes=11)):
         late = Client().post(reverse("phone_pair", args=[invitation]), {"pin": PIN})
     assert late.status_code == 404
