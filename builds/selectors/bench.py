@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from functools import reduce
-from operator import or_
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
@@ -17,11 +15,11 @@ from builds.models import (
     Link,
     LinkKind,
     Person,
-    PersonTrade,
     State,
     User,
 )
 from builds.selectors.answers import Facts, newest, planned_of
+from builds.selectors.trades import fits, fitting, trades_of
 
 IN_HOUSE = (Kind.BENCH, Kind.CHECK, Kind.STAND)
 AT_VENDOR = (Kind.OUTSIDE, Kind.ORDER)
@@ -30,7 +28,6 @@ SHOWN_NEXT = 6
 SHOWN_WAITING = 5
 LAST = "~"  # behind every date
 UNTOLD = ("", LAST)
-ALONE = 2  # the trade level of someone who works without company
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +51,7 @@ class BenchList:
 
     now: tuple[BenchJob, ...]
     next: tuple[BenchJob, ...]
+    may_start: bool  # the first of what is next, and not only help with it
     in_the_way: tuple[BenchJob, ...]
     more_waiting: int
 
@@ -69,7 +67,8 @@ def bench_list(user: User) -> BenchList | None:
     forecast = newest()
     today = forecast.summary.get("today", {}).get(person.key, []) if forecast else []
     found = _theirs(person, forecast, today)
-    also = _fitting(person, forecast).exclude(key__in=today)
+    trades = trades_of(person)
+    also = _fitting(person, fitting(trades), forecast).exclude(key__in=today)
     able = list(also.values_list("pk", flat=True))
     unsure = [pk for pk, told in found.items() if told != "waiting"]
     held = _held([*unsure, *able])
@@ -84,9 +83,11 @@ def bench_list(user: User) -> BenchList | None:
     planned = [lines[key] for key in today if key in lines]
     following = [one for one in planned if one.condition == "clear"]
     following += [lines[jobs[pk].key] for pk in free if pk in jobs]
+    theirs = {jobs[pk].key for pk in jobs if fits(trades, jobs[pk])}
     return BenchList(
         now=tuple(lines[job.key] for job in jobs.values() if job.pk in now),
         next=tuple(following[:SHOWN_NEXT]),
+        may_start=bool(following) and following[0].key in theirs,
         in_the_way=tuple(lines[jobs[pk].key] for pk in first if pk in jobs),
         more_waiting=len(waiting[SHOWN_WAITING:]),
     )
@@ -182,19 +183,9 @@ def _lines(
     }
 
 
-def _fitting(person: Person, forecast: Forecast | None) -> QuerySet[Job]:
+def _fitting(person: Person, able: Q, forecast: Forecast | None) -> QuerySet[Job]:
     """Give the open jobs somebody could take on as well, if the answer lets them."""
-    able = reduce(or_, map(_fits, person.trades.all()), Q(pk__in=()))
     free = Q(person=None) | Q(person=person)
     told = AnsweredJob.objects.filter(forecast=forecast, key=OuterRef("key"))
     waits = Exists(told.filter(condition="waiting"))
     return _open_jobs().filter(free, able, ~waits, state=State.OPEN)
-
-
-def _fits(one: PersonTrade) -> Q:
-    """Give which jobs a trade is enough for; without a level it is to work alone."""
-    level = one.level or ALONE
-    enough = Q(trade_level__lte=level)
-    if level >= ALONE:
-        enough |= Q(trade_level=None)
-    return Q(trade=one.trade) & enough

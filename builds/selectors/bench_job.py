@@ -7,15 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from builds.cautions import STANDING_NOTE, Caution, cautions_for
-from builds.models import Event, Job, Kind, PersonTrade, State, User
+from builds.models import Event, Job, Kind, Person, PersonTrade, State, User
 from builds.selectors.answers import planned_now
-from builds.selectors.bench import (
-    ALONE,
-    AT_VENDOR,
-    IN_HOUSE,
-    condition_of,
-    held_jobs,
-)
+from builds.selectors.bench import AT_VENDOR, IN_HOUSE, condition_of, held_jobs
+from builds.selectors.trades import ALONE, fits, trades_of, who_may
 
 SIGNS_OFF = 3
 
@@ -54,6 +49,7 @@ class BenchSheet:
     in_house: bool
     is_check: bool
     may_start: bool
+    who_may: tuple[str, ...] | None  # who could start it, where the reader may not
     is_out: bool
     hours: float | None
     is_left: bool
@@ -76,8 +72,10 @@ class BenchSheet:
     said: tuple[LastWord, ...]
 
 
-def bench_sheet(job: Job) -> BenchSheet:
-    """Give everything the bench asks about one job."""
+def bench_sheet(job: Job, person: Person | None = None) -> BenchSheet:
+    """Give everything the bench asks about one job, and whether they may start it."""
+    to_start = job.kind in IN_HOUSE and job.state == State.OPEN
+    may = person is None or fits(trades_of(person), job)
     links = list(job.links.select_related("before__vendor", "before__person"))
     before = [link.before for link in links]
     planned = planned_now([job.key, *(one.key for one in before)])
@@ -93,7 +91,8 @@ def bench_sheet(job: Job) -> BenchSheet:
         condition=condition_of(job, mine, held=job.pk in held),
         in_house=job.kind in IN_HOUSE,
         is_check=job.kind == Kind.CHECK,
-        may_start=job.kind in IN_HOUSE and job.state == State.OPEN,
+        may_start=to_start and may,
+        who_may=who_may(job) if to_start and not may else None,
         is_out=_is_out(job),
         hours=job.likely if job.remaining is None else job.remaining,
         is_left=job.remaining is not None,

@@ -54,12 +54,13 @@ def job_page(
     shown = {name: kind(auto_id=f"id_{name}_%s") for name, kind in FORMS.items()}
     if form is not None:
         shown[asked] = form
+    user = cast(User, request.user)
     context = {
-        "job": bench_sheet(job),
+        "job": bench_sheet(job, user.person),
         "not_yet": _not_yet(job),
         "asked": asked,
         "forms": shown,
-        "mine": own_last_act(cast(User, request.user), job),
+        "mine": own_last_act(user, job),
     }
     return render(request, "technician/job.html", context, status=status)
 

@@ -56,6 +56,25 @@ def test_a_trade_held_at_a_lower_level_is_not_offered(tom, car):
     assert bench_list(tom).next == ()
 
 
+def test_what_they_are_to_help_with_is_shown_and_not_theirs_to_start(
+    technician_client, tom, car, answered
+):
+    """The plan puts helpers beside somebody whose trade is enough."""
+    tom.person.trades.update(level=1)
+    JobFactory(key="hood", title="Hang the hood", build=car, trade="panel", people=2)
+    answered(today={"tom": ["hood"]}, jobs={})
+    found = bench_list(tom)
+    assert (titles(found.next), found.may_start) == (["Hang the hood"], False)
+    page = technician_client.get(reverse("bench")).content.decode()
+    assert "Hang the hood" in page
+    assert ">Start<" not in page
+
+
+def test_of_their_own_trade_the_first_is_theirs_to_start(technician_client, weld):
+    page = technician_client.get(reverse("bench")).content.decode()
+    assert page.count(">Start<") == 1
+
+
 def test_a_job_named_for_somebody_else_is_not_offered(tom, car):
     JobFactory(build=car, trade="panel", person=PersonFactory())
     assert bench_list(tom).next == ()

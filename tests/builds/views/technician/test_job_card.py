@@ -106,3 +106,38 @@ def test_a_moment_is_as_the_workshops_own_clock_shows_it(technician_client, weld
     with time_machine.travel(datetime(2027, 1, 12, 20, tzinfo=UTC), tick=False):
         Event.objects.create(job=weld, verb="reported trouble")
     assert "Wed 13 Jan, 01:30" in card(technician_client, weld)
+
+
+class TestWhoMayStart:
+    def test_who_lacks_the_trade_is_told_who_has_it(self, technician_client, car):
+        PersonFactory(name="Ida", trades=["engine"])
+        PersonFactory(name="Left", trades=["engine"], left_out=True)
+        page = card(technician_client, JobFactory(build=car, trade="engine"))
+        assert "This asks for engine, level 2." in page
+        assert "Who may start it: Ida." in " ".join(page.split())
+        assert ">Start<" not in page
+        assert 'id="stop"' not in page
+
+    def test_where_nobody_has_it_the_lead_is_told(self, technician_client, car):
+        page = card(technician_client, JobFactory(build=car, trade="gilding"))
+        assert "Nobody in the workshop has it." in page
+        assert ">Start<" not in page
+
+    def test_a_level_counts_too(self, technician_client, car, tom):
+        tom.person.trades.update(level=1)
+        page = card(technician_client, JobFactory(build=car, trade="panel"))
+        assert ">Start<" not in page
+        helped = JobFactory(build=car, trade="panel", trade_level=1)
+        assert ">Start<" in card(technician_client, helped)
+
+    def test_a_trade_without_a_level_is_to_work_alone(
+        self, technician_client, car, tom
+    ):
+        tom.person.trades.update(level=None)
+        page = card(technician_client, JobFactory(build=car, trade="panel"))
+        assert ">Start<" in page
+        strict = JobFactory(build=car, trade="panel", trade_level=3)
+        assert ">Start<" not in card(technician_client, strict)
+
+    def test_a_job_that_asks_for_no_trade_is_anybodys(self, technician_client, car):
+        assert ">Start<" in card(technician_client, JobFactory(build=car, trade=None))
