@@ -72,15 +72,25 @@ def serious(found) -> list[str]:
 
 
 def look_at(visitor, path: str) -> list[str]:
-    """Load the page once, then turn the screen and the lamp.
+    """Load the page once, then turn the screen and the lamp."""
+    status = visitor.open(path)
+    wrong = [] if status == 200 else [f"{path}: {status}"]
+    wrong += look_on(visitor, path)
+    visitor.page.goto("about:blank")
+    visitor.page.wait_for_timeout(100)  # what the judge caused may be told late
+    visitor.wrong.clear()
+    return wrong
+
+
+def look_on(visitor, path: str) -> list[str]:
+    """Judge the page as it stands, and leave it open.
 
     The judge itself styles what it measures, which the page's policy blocks; what the
     console says from then on is about the judge.
     """
-    status = visitor.open(path)
-    wrong = [] if status == 200 else [f"{path}: {status}"]
     visitor.page.wait_for_timeout(100)
-    wrong += visitor.wrong
+    wrong = list(visitor.wrong)
+    before = visitor.page.viewport_size
     for width, theme, options in SCREENS:
         visitor.page.set_viewport_size({"width": width, "height": 844})
         visitor.page.emulate_media(color_scheme=theme)
@@ -88,8 +98,7 @@ def look_at(visitor, path: str) -> list[str]:
         wrong += [f"{path} {width} {theme} {words}" for words in serious(found)]
     visitor.page.set_viewport_size({"width": 320, "height": 700})
     over = visitor.page.evaluate("document.documentElement.scrollWidth")
-    visitor.page.goto("about:blank")
-    visitor.page.wait_for_timeout(100)  # what the judge caused may be told late
+    visitor.page.set_viewport_size(before)
     visitor.wrong.clear()
     return wrong + ([f"{path} is {over} px wide at 320"] if over > 320 else [])
 

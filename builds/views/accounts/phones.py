@@ -99,4 +99,8 @@ def _ask(
 ) -> HttpResponse:
     page = {"form": form, "whose": phone.user, "action": action, "new": not phone.pin}
     status = 422 if form.is_bound else 200
-    return render(request, "accounts/pin.html", page, status=status)
+    answer = render(request, "accounts/pin.html", page, status=status)
+    # With "no-referrer" browsers send forms from nowhere ("Origin: null"), and those
+    # are refused.
+    answer["Referrer-Policy"] = "same-origin"
+    return answer

@@ -39,7 +39,7 @@ def with_care(view: View) -> View:
             if answer.status_code == 404:
                 knock(MISSES, whose)
         for name, value in HEADERS.items():
-            answer[name] = value
+            answer.headers.setdefault(name, value)
         return answer
 
     return careful
