@@ -13,6 +13,7 @@ from django.db import transaction
 from builds.actions.claim import claim
 from builds.actions.errors import Refused
 from builds.actions.outside import check_may_send
+from builds.actions.photographs import no_photograph_without_the_act
 from builds.actions.piece_rows import (
     THEIRS,
     WITH_US,
@@ -40,6 +41,7 @@ class DropOff:
     photo: ContentFile[bytes] | None = None
 
 
+@no_photograph_without_the_act
 @transaction.atomic
 def send_consignment(
     *, by: User, consignment: Consignment, version: int, drop_off: DropOff

@@ -19,6 +19,7 @@ from builds.actions.counting import Counted, Return, check_counts, due, listed
 from builds.actions.errors import Refused
 from builds.actions.fresh_steps import fresh_step, made_and_waiting
 from builds.actions.outside import STILL_OUT
+from builds.actions.photographs import no_photograph_without_the_act
 from builds.actions.piece_rows import (
     GOODS_IN,
     Where,
@@ -32,15 +33,7 @@ from builds.actions.ready import check_may_end
 from builds.actions.record import change, plain, record
 from builds.actions.returns import keep_return
 from builds.actions.work import AWAY, locked
-from builds.models import (
-    Consignment,
-    Job,
-    Piece,
-    PieceState,
-    State,
-    User,
-    Workshop,
-)
+from builds.models import Consignment, Job, Piece, PieceState, State, User, Workshop
 
 ONE, TOGETHER = "counted in", "counted in consignment"
 
@@ -68,6 +61,7 @@ class _Came:
     told: dict[str, float] = field(default_factory=dict)
 
 
+@no_photograph_without_the_act
 @transaction.atomic
 def take_in(*, by: User, ret: Return, signature: Signature) -> Job:
     """Count in what came back of one job; parts of it become steps of their own."""
@@ -94,6 +88,7 @@ def take_in(*, by: User, ret: Return, signature: Signature) -> Job:
     return came.job
 
 
+@no_photograph_without_the_act
 @transaction.atomic
 def take_in_consignment(
     *,

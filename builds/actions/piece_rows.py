@@ -13,6 +13,7 @@ from typing import Any
 
 from django.core.files.base import ContentFile
 
+from builds.actions.photographs import put_down
 from builds.actions.record import new_key, next_position
 from builds.models import Job, Piece, PieceMove, PieceState, User, Workshop
 from builds.models.piece import LONGEST
@@ -164,8 +165,7 @@ def _trail(
             by=by,
         )
         if photo is not None and not kept:
-            line.photo.save("photo.jpg", photo, save=False)
-            kept = str(line.photo.name)
+            kept = put_down(line, photo)
         elif kept:
             line.photo.name = kept
         line.save()

@@ -7,6 +7,7 @@ from django.db import transaction
 
 from builds.actions.claim import check_seen
 from builds.actions.errors import Refused
+from builds.actions.photographs import no_photograph_without_the_act
 from builds.actions.piece_rows import (
     Where,
     add,
@@ -77,6 +78,7 @@ def strike_piece(*, by: User, piece: Piece) -> Job:
     return job
 
 
+@no_photograph_without_the_act
 @transaction.atomic
 def move_piece(
     *,

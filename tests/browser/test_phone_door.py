@@ -1,4 +1,4 @@
-"""A technician's phone is paired by a square and opens with digits, as a person does it.
+"""A technician’s phone is paired by a square and opens with digits.
 
 Chromium sends what a real phone sends with a form, the origin among it, which no test
 without a browser does.
