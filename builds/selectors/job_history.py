@@ -11,6 +11,7 @@ from django.db.models import QuerySet, TextField, Value
 from builds.charts.wording import hours
 from builds.models import Build, Event, Job, Person, Place, Promise, User, Vendor
 from builds.models.keyed import Keyed
+from builds.selectors import acts_together as together
 from builds.selectors.job_words import ROWS, differences
 from builds.selectors.last_act import STAYS, act_to_undo, last_act
 
@@ -52,6 +53,7 @@ VERBS = {
     "picked way": "picked the way it is done",
     "could not start": "took down when they could start",
     "refused date": "refused a date the vendor put in",
+    **together.VERBS,
 }
 
 
@@ -78,8 +80,10 @@ class Act:
 
 
 def history(job: Job) -> tuple[Act, ...]:
-    """Give the newest acts on a job."""
-    events = list(Event.objects.filter(job=job).select_related("by", "undoes")[:SHOWN])
+    """Give the newest acts on a job, those on all that travelled with it too."""
+    own = Event.objects.filter(job=job).select_related("by", "undoes")[:SHOWN]
+    events = [*own, *together.acts_together(job, SHOWN)]
+    events = sorted(events, key=lambda event: -event.pk)[:SHOWN]
     titles = titles_of(events)
     last = last_act(job)
     return tuple(
@@ -87,7 +91,7 @@ def history(job: Job) -> tuple[Act, ...]:
             at=event.at,
             by=str(event.by or "The workshop"),
             verb=say_act(event),
-            changes=differences(event.before, event.after, job.kind, titles),
+            changes=differences(*together.own_part(event, job), job.kind, titles),
             words=event.words,
             undo=event.pk if event == last and event.verb not in STAYS else None,
         )
