@@ -15,9 +15,9 @@ from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.http import Http404, HttpRequest
 from django.http.response import HttpResponseBase
-from django.shortcuts import get_object_or_404
 
 from builds.access import roles
+from builds.access.renamed import week_called
 from builds.models import (
     Build,
     Consignment,
@@ -58,7 +58,10 @@ signed_in = _only(lambda user: user.is_authenticated)
 
 
 def _load(
-    name: str, model: type[Row], may: Callable[[roles.Visitor, Row], bool]
+    name: str,
+    model: type[Row],
+    may: Callable[[roles.Visitor, Row], bool],
+    find: Callable[[str], Row | None] | None = None,
 ) -> Callable[[View], View]:
     """Turn `<name>_key` from the address into the row, or answer 404."""
 
@@ -66,7 +69,9 @@ def _load(
         @wraps(view)
         def loaded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
             key = kwargs.pop(f"{name}_key")
-            row = get_object_or_404(model._default_manager.all(), key=key)
+            row = find(key) if find else model._default_manager.filter(key=key).first()
+            if row is None:
+                raise Http404
             if not may(request.user, row):
                 raise Http404
             return view(request, *args, **{name: row}, **kwargs)
@@ -86,7 +91,7 @@ load_choice = _load("job", Job, roles.may_choose)
 load_person = _load("person", Person, _staff)
 load_hand = _load("person", Person, roles.may_view_hours)
 load_place = _load("place", Place, _staff)
-load_calendar = _load("calendar", WorkCalendar, _staff)
+load_calendar = _load("calendar", WorkCalendar, _staff, week_called)
 load_vendor = _load("vendor", Vendor, _staff)
 load_show = _load("show", Show, _staff)
 load_piece = _load("piece", Piece, _staff)

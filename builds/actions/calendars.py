@@ -11,7 +11,7 @@ from typing import Any
 from django.db import transaction
 
 from builds.actions.addresses import check_address
-from builds.actions.errors import Refused
+from builds.actions.errors import Conflict, Refused
 from builds.actions.ready import named
 from builds.actions.record import change, next_position, record, set_checked
 from builds.models import Person, Place, User, Vendor, WorkCalendar
@@ -41,7 +41,10 @@ def change_calendar(
 ) -> WorkCalendar:
     """Change a working week, its holidays, closed and extra days, or its name."""
     old, new = calendar.key, calendar.key if name is None else name
-    before, after = change(calendar, fields, version=version)
+    try:
+        before, after = change(calendar, fields, version=version)
+    except Conflict as conflict:
+        raise _with_names(conflict, new, old) from conflict
     if new != old:
         _check_free(new)
         calendar.key = new
@@ -73,6 +76,17 @@ def remove_calendar(*, by: User, calendar: WorkCalendar) -> None:
     before = {"name": calendar.key} | {one: getattr(calendar, one) for one in names}
     calendar.delete()
     record(by=by, verb="removed calendar", subject=before["name"], before=before)
+
+
+def _with_names(conflict: Conflict, new: str, old: str) -> Conflict:
+    """Give the same with the week's two names, as its name is no field of the row."""
+    if new == old:
+        return conflict
+    return Conflict(
+        yours={"name": new, **conflict.yours},
+        theirs={"name": old, **conflict.theirs},
+        version=conflict.version,
+    )
 
 
 def _check_free(name: str) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from builds.access.gates import lead_only, load_calendar
@@ -47,6 +48,8 @@ def week_new(request: HttpRequest) -> HttpResponse:
 def week(request: HttpRequest, calendar: WorkCalendar) -> HttpResponse:
     if calendar.implied:
         raise Http404
+    if request.method == "GET" and request.path != reverse("week", args=[calendar.key]):
+        return redirect("week", calendar.key)
     facts = WorkingWeekEditForm.facts_of(calendar)
     form = WorkingWeekEditForm(posted(request), now=now(), initial=facts)
     if attempt(form, lambda: _change(request, calendar, form)):

@@ -47,7 +47,7 @@ def test_a_piece_that_may_not_move(lena, pedals, photo, kept):
     piece = list_piece(by=lena, job=pedals, name="Gate")
     with pytest.raises(Refused):
         move_piece(
-            by=lena, piece=piece, holder="Ana", place="x", note="\0", photo=photo
+            by=lena, piece=piece, holder="Ana", place="x", note="x" * 4001, photo=photo
         )
     assert kept() == []
     move_piece(by=lena, piece=piece, holder="Ana", place="x", photo=photo)

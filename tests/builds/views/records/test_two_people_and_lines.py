@@ -41,10 +41,46 @@ class TestWeek:
         assert week["sat"] == ["09:00-12:00"]
         assert week["wed"] == ["08:00-12:00", "12:30-16:30"]
 
-    def test_a_name_given_meanwhile_by_one_is_not_given_away(self, lead_client, opened):
+    def test_what_was_typed_is_not_lost_when_the_other_gave_it_another_name(
+        self, lead_client, opened
+    ):
         save(lead_client, self.where, opened | {"name": "Evenings"}, 302)
+        mine = opened | {"sat": "9-12"}
+        words = save(lead_client, self.where, mine, 409)
+        for said in ("Evenings", "late", "Saturday", "09:00-12:00"):
+            assert said in words
+        there = "/weeks/Evenings/"
+        assert f'action="{there}"' in words
+        chosen = mine | {"version": hidden(words, "version"), "keep-name": "theirs"}
+        save(lead_client, there, chosen, 302)
+        week = WorkCalendar.objects.get(key="Evenings")
+        assert week.week["sat"] == ["09:00-12:00"]
+        assert not WorkCalendar.objects.filter(key="late").exists()
+
+    def test_or_the_old_name_is_given_back(self, lead_client, opened):
+        save(lead_client, self.where, opened | {"name": "Evenings"}, 302)
+        words = save(lead_client, self.where, opened, 409)
+        chosen = opened | {"version": hidden(words, "version"), "keep-name": "yours"}
+        save(lead_client, "/weeks/Evenings/", chosen, 302)
+        assert WorkCalendar.objects.filter(key="late").exists()
+
+    def test_an_old_address_leads_to_the_week_by_all_its_names(
+        self, lead_client, opened
+    ):
+        save(lead_client, self.where, opened | {"name": "Evenings"}, 302)
+        second = typed(lead_client, "/weeks/Evenings/") | {"name": "Nights"}
+        save(lead_client, "/weeks/Evenings/", second, 302)
+        assert lead_client.get(self.where)["Location"] == "/weeks/Nights/"
+        third = typed(lead_client, "/weeks/Nights/") | {"name": "late"}
+        save(lead_client, "/weeks/Nights/", third, 302)
+        assert lead_client.get("/weeks/Evenings/")["Location"] == self.where
+        assert lead_client.get("/weeks/never/").status_code == 404
+
+    def test_of_a_week_that_was_taken_away_nothing_is_there(self, lead_client, opened):
+        save(lead_client, self.where, opened | {"name": "Evenings"}, 302)
+        lead_client.post("/weeks/Evenings/remove/")
+        assert not WorkCalendar.objects.filter(key="Evenings").exists()
         assert lead_client.post(self.where, opened).status_code == 404
-        assert WorkCalendar.objects.filter(key="Evenings").exists()
 
     def test_a_day_shut_by_the_other_stays_shut(self, lead_client, opened):
         save(lead_client, self.where, opened | {"fri": ""}, 302)
