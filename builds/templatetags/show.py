@@ -12,10 +12,13 @@ from django.utils.safestring import SafeString
 
 from builds.charts import wording
 from builds.charts.conditions import PIECE_SIGNS, SIGNS
+from builds.charts.device_words import device
 from builds.charts.labels_qr import square_code
 
 register = Library()
 UNDO = "undo:"
+
+register.filter(device)
 
 
 def _local(when: wording.When) -> wording.When:

@@ -41,6 +41,14 @@ def test_asvs_3_4_5_no_address_of_ours_is_told_to_others(answers):
     assert {one["Referrer-Policy"] for one in answers} <= {"same-origin", "no-referrer"}
 
 
+def test_a_page_with_a_form_says_where_the_form_comes_from(answers):
+    """Fetch standard, "append a request Origin header": with "no-referrer" it is null,
+    and Django takes no form from there. No test without a browser shows it."""
+    forms = [one for one in answers if b'method="post"' in one.content]
+    assert forms
+    assert {one["Referrer-Policy"] for one in forms} == {"same-origin"}
+
+
 def test_asvs_3_4_6_no_page_is_framed(answers):
     assert all(
         "frame-ancestors 'none'" in one["Content-Security-Policy"] for one in answers

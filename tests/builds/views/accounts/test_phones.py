@@ -59,6 +59,16 @@ def test_signed_out_it_opens_with_the_digits(phone):
     assert is_in(phone)
 
 
+def test_its_forms_say_where_they_come_from(invitation, phone):
+    """A browser sends forms of a page with "no-referrer" from nowhere: refused."""
+    sign_out(phone)
+    asked = phone.get(reverse("phone_pin"))
+    assert asked["Referrer-Policy"] == "same-origin"
+    assert "no-store" in asked["Cache-Control"]
+    wrong = phone.get(reverse("phone_pair", args=[invitation]))
+    assert (wrong.status_code, wrong["Referrer-Policy"]) == (404, "no-referrer")
+
+
 def test_asvs_6_5_2_neither_secret_nor_digits_are_kept(phone):
     kept = str(list(PairedPhone.objects.values()))
     assert phone.cookies["phone"].value not in kept
