@@ -28,8 +28,9 @@ UPLOADS = Limit("upload", 20, timedelta(minutes=1))
 
 def is_full(limit: Limit, whose: str) -> bool:
     """Say whether somebody has used up a limit, without counting."""
-    since = timezone.now() - limit.within
-    row = Knocks.objects.filter(place=_place(limit, whose), since__gt=since).first()
+    now = timezone.now()
+    counted = Knocks.objects.filter(since__gt=now - limit.within, since__lte=now)
+    row = counted.filter(place=_place(limit, whose)).first()
     return row is not None and row.count >= limit.most
 
 
@@ -41,7 +42,7 @@ def knock(limit: Limit, whose: str) -> int:
     place = _place(limit, whose)
     row, _ = Knocks.objects.get_or_create(place=place, defaults={"since": now})
     row = Knocks.objects.select_for_update().get(pk=row.pk)
-    if row.since <= now - limit.within:
+    if not now - limit.within < row.since <= now:  # over, or the clock was set back
         row.since, row.count = now, 0
     row.count += 1
     row.save(update_fields=["since", "count"])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import socket
-from contextlib import suppress
+from contextlib import ExitStack, suppress
 
 import pytest
 
@@ -37,3 +37,15 @@ def test_the_server_survives_what_is_no_request(lines, lead_site):
         b"505",
     )
     assert lead_site.get("/healthz").status == 200
+
+
+def test_bodies_that_never_end_keep_nobody_else_waiting(lead_site):
+    """Fewer than the threads there are; what goes beyond is the proxy's to hold."""
+    head = b"POST /sign-in/ HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 900\r\n\r\nx"
+    with ExitStack() as stack:
+        for _ in range(3):
+            where = ("127.0.0.1", lead_site.port)
+            line = stack.enter_context(socket.create_connection(where, timeout=30))
+            line.sendall(head)
+        assert {lead_site.get("/people/").status for _ in range(5)} == {200}
+    assert lead_site.get("/people/").status == 200

@@ -17,6 +17,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from builds.access.tokens import digest_of
+from builds.actions.knocks import LOOKS
 from builds.actions.share_links import give_link, replace_link, revoke_link
 from builds.models import Event, ShareKind, ShareLink
 from tests.builds.views.records.pages import words_of
@@ -103,6 +104,27 @@ def test_taken_back_it_ends_for_who_is_looking(given, holder, lena):
 def test_it_ends_by_itself(given, holder):
     with time_machine.travel(timezone.now() + timedelta(days=91)):
         assert own_page(holder).status_code == 404
+
+
+@pytest.mark.fault("F11")
+def test_with_the_clock_set_back_it_still_opens_and_ends_when_it_should(given, holder):
+    link = given[0]
+    with time_machine.travel(timezone.now() - timedelta(hours=1)):
+        assert own_page(holder).status_code == 200
+    with time_machine.travel(link.expires_at - timedelta(minutes=1)):
+        assert own_page(holder).status_code == 200
+    with time_machine.travel(link.expires_at + timedelta(minutes=1)):
+        assert own_page(holder).status_code == 404
+
+
+@pytest.mark.fault("F11")
+def test_with_the_clock_set_back_nobody_is_shut_out_for_an_hour(holder):
+    now = timezone.now()
+    with time_machine.travel(now, tick=False):
+        codes = [own_page(holder).status_code for _ in range(LOOKS.most + 1)]
+        assert codes[-1] == 429
+    with time_machine.travel(now - timedelta(hours=1), tick=False):
+        assert own_page(holder).status_code == 200
 
 
 def test_replaced_the_old_one_opens_nothing_and_the_new_one_does(given, lena):
