@@ -53,7 +53,7 @@ def test_nobody_keeps_or_passes_on_these_pages(theirs, link, where):
 
 
 def test_only_their_own_pieces_and_dates_are_shown(theirs):
-    text = words_of(theirs.get(PAGE))
+    text = re.sub(r"\w{32,}", "", words_of(theirs.get(PAGE)))  # words drawn by chance
     for words in ("Brindle", "Bumpers", "14 pieces", "Fri 29 Jan 2027"):
         assert words in text
     for words in (
