@@ -1,11 +1,12 @@
 """How fast the engine is: `python -m tests.scheduling.bench.bench`.
 
-The simulation alone first (`simulation`). Then the demo workshop's four answers by `scheduling.answer`, against a plain Python loop
-over a networkx graph that works out the same number of samples: random draws, order,
-start and finish on calendars, what drove each date, and the reruns with a job ended
-today. The loop does none of the engine's other work (critical path, shared plan,
-blocking). It is run on a few dozen samples and scaled. The two take turns; medians of
-processor seconds, so that a busy machine does not decide it.
+The simulation alone first (see `simulation`). Then the demo workshop's four answers by
+`scheduling.answer`, against a plain Python loop over a networkx graph that works out
+the same number of samples: random draws, order, start and finish on calendars, what
+drove each date, and the reruns with a job ended today. The loop does none of the
+engine's other work (critical path, shared plan, blocking). It is run on a few dozen
+samples and scaled. The two take turns; medians of processor seconds, so that a busy
+machine does not decide it.
 """
 
 import os
