@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 
 from scheduling.timeline import PER_DAY
 
+WORKSHOPS = 2  # whose clocks are kept; those of ten people weigh some 50 MB
+
 
 class ClockTables:
     """Working time of one calendar, or of several that must all be open.

@@ -6,9 +6,8 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from scheduling.calendars import YEARS_AHEAD, Clocks, timeline_for
+from scheduling.clock_tables import WORKSHOPS
 from scheduling.plan import Plan
-
-WORKSHOPS = 2  # the clocks of ten people weigh some 50 MB
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import takewhile
 
 from scheduling.network import Network
 from scheduling.passes import asks
@@ -98,14 +99,18 @@ def _meets(clock: Clock, moment: float, start: float) -> bool:
 
 
 def _busy_until(shared: SharedPlan, clock: Clock, number: int) -> list[int]:
+    """Return the nodes whose end is the last working moment before a node's start."""
     start = shared.start[number]
-    return [
+    before = [
         other
         for other, finish in enumerate(shared.finish)
-        if other != number
-        and shared.start[other] < finish
-        and _meets(clock, finish, start)
+        if other != number and shared.start[other] < finish <= start + TINY
     ]
+    before.sort(key=shared.finish.__getitem__, reverse=True)
+    meeting = takewhile(
+        lambda other: _meets(clock, shared.finish[other], start), before
+    )
+    return sorted(meeting)
 
 
 def _hands_sentence(network: Network, number: int, other: int, person: str) -> str:

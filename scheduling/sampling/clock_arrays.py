@@ -6,13 +6,13 @@ one of a few patterns of 96 quarters.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduling.clock_tables import ClockTables
+from scheduling.clock_tables import WORKSHOPS, ClockTables
 from scheduling.timeline import PER_DAY
 
 Ints = NDArray[np.int32]
@@ -51,7 +51,8 @@ class ClockArrays(NamedTuple):
     before: Ints
 
 
-def arrays_of(clocks: Sequence[ClockTables]) -> ClockArrays:
+@lru_cache(2 * WORKSHOPS)  # with people, and as if nobody waited for anybody
+def arrays_of(clocks: tuple[ClockTables, ...]) -> ClockArrays:
     """Return clocks of one timeline as arrays, in their order.
 
     Notes

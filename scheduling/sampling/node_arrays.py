@@ -88,7 +88,7 @@ def node_arrays(
         np.array(made.works, dtype=WORK),
         np.array(made.choices, dtype=CHOICE),
         np.array(made.holds, dtype=HOLD),
-        np.array(made.uses, dtype=USE),
+        made.uses(),
         np.array(made.groups, dtype=GROUP),
         np.array(list(made.own.values()), dtype=np.int32),
         np.array(made.lists.values, dtype=np.int32),
@@ -96,7 +96,7 @@ def node_arrays(
         max(map(len, made.held.values()), default=0) + 1,
         made.known.number(network.clocks.shop()),
     )
-    return arrays, arrays_of(made.known.found)
+    return arrays, arrays_of(tuple(made.known.found))
 
 
 class _Maker:
@@ -116,7 +116,8 @@ class _Maker:
         self.arcs: list[tuple[int, int, float, float]] = []
         self.choices: list[tuple[float, int]] = []
         self.holds: list[tuple[int]] = []
-        self.uses: list[tuple[int, int, int]] = []
+        self._used: list[tuple[str, int, int]] = []  # name, how many before, choice
+        self._use_count = 0
         self.groups: list[tuple[int, int]] = []
         self._slot_row = slot_rows(network, flow)
         self.works = self._all_works()
@@ -175,11 +176,26 @@ class _Maker:
             self.held.setdefault(name, []).append((n, self._only_if(n, name)))
 
     def _uses(self, n: int, names: tuple[str, ...]) -> tuple[int, int]:
-        found: list[tuple[int, ...]] = []
+        first = self._use_count
         for name in names:
-            ours = self._only_if(n, name)
-            found += [(one, ours, theirs) for one, theirs in self.held.get(name, ())]
-        return _extend(self.uses, found)
+            count = len(self.held.get(name, ()))
+            self._used.append((name, count, self._only_if(n, name)))
+            self._use_count += count
+        return first, self._use_count
+
+    def uses(self) -> NDArray[Any]:
+        """Return who held each thing before whom: as many rows as there are pairs."""
+        held = {
+            name: np.array(rows, dtype=np.int32).reshape(-1, 2)
+            for name, rows in self.held.items()
+        }
+        uses, at = np.empty(self._use_count, dtype=USE), 0
+        for name, count, mine in self._used:
+            part = uses[at : at + count]
+            part["node"], part["theirs"] = held[name][:count].T
+            part["mine"] = mine
+            at += count
+        return uses
 
     def _only_if(self, n: int, name: str) -> int:
         """Return the choice with which a node holds a name, or -1: with any."""

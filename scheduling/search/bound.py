@@ -33,12 +33,17 @@ class Pool:
     names: frozenset[str]
     clocks: tuple[Clock, ...]
 
-    def full(self, now: float, energy: float) -> float:
-        """Return the first moment by which all of them can have worked `energy`."""
+    def full(self, now: float, energy: float, soonest: float) -> float:
+        """Return the first moment by which all of them can have worked `energy`.
+
+        None before `soonest` is looked for.
+        """
         wanted = energy - TINY + self._worked(now)
-        low, high = now, now + 1.0
+        if self._worked(soonest) >= wanted:
+            return soonest
+        low, high = soonest, soonest + 1.0
         while self._worked(high) < wanted:
-            low, high = high, now + 2 * (high - now)
+            low, high = high, soonest + 2 * (high - soonest)
         while high - low > 1.0:
             middle = (low + high) // 2
             if self._worked(middle) < wanted:
@@ -67,12 +72,12 @@ def least_ends(
     found: dict[Wish, int] = {}
     for wish in (*wishes.dated, *wishes.soon):
         needed = network.ancestors(wish.ends)
-        moments = [early[n] for n in wish.ends]
+        soonest = max(whole(early[n]) for n in wish.ends)
         for pool, energies in asked:
             energy = sum(energies[n] for n in needed if n in energies)
             if energy > TINY:
-                moments.append(pool.full(network.now, energy))
-        found[wish] = max(whole(moment) for moment in moments)
+                soonest = whole(pool.full(network.now, energy, float(soonest)))
+        found[wish] = soonest
     return found
 
 

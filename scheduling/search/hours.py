@@ -6,12 +6,12 @@ The same formulas as `working_time.Clock`, moment by moment; `c` is a clock's nu
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
 
-from scheduling.clock_tables import ClockTables
+from scheduling.clock_tables import WORKSHOPS, ClockTables
 from scheduling.compiled import bare
 from scheduling.search.arrays import Hours, table
 from scheduling.timeline import PER_DAY, PER_WEEK, TINY
@@ -29,7 +29,8 @@ TABLES = {
 TRIES = 400  # closed stretches an unbroken job looks past
 
 
-def hours_of(clocks: Sequence[ClockTables]) -> Hours:
+@lru_cache(WORKSHOPS)
+def hours_of(clocks: tuple[ClockTables, ...]) -> Hours:
     """Return the tables of clocks that share one timeline, end to end on one tape."""
     parts: list[Any] = []
     columns: dict[str, list[int]] = {f"{name}_from": [] for name in TABLES}

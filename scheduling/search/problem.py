@@ -93,7 +93,7 @@ def problem_of(
         ),
         end=_ints(number for wish in every for number in wish.ends),
         old=_rows(["start", "team"], [one for found in old for one in found]),
-        hours=hours_of(reading.clocks),
+        hours=hours_of(tuple(reading.clocks)),
     )
     return problem, [team for found in reading.teams for team, _, _ in found]
 
