@@ -59,7 +59,12 @@ def bare(function: Function) -> Function:
     return function if PLAIN else _bare(function)
 
 
-def _bare(function: Function, **more: bool) -> Function:
+def numbers(function: Function) -> Function:
+    """Return a `bare` function that may take a row in any order; none of it is NaN."""
+    return function if PLAIN else _bare(function, fastmath={"nnan", "nsz"})
+
+
+def _bare(function: Function, **more: object) -> Function:
     make: Any = numba.njit
     options = {"cache": True, "nogil": True, "error_model": "numpy", "_nrt": False}
     return cast("Function", make(**options, **more)(function))

@@ -7,6 +7,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from scheduling.compiled import numbers
+
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int32]
 Picked = NDArray[np.int64]  # samples of a chunk, counted from its first
@@ -27,7 +29,8 @@ class Chunk(NamedTuple):
     The rest is for some samples of the chunk, side by side: `some_starts` and
     `some_ends` are blocks of one person; `offer` and `kept` begin, end, when it is
     done, low and high of one who could do a node and of the one chosen. `on` marks, per
-    node, the samples in which it sets some date.
+    node, the samples in which it sets some date. `first_start` and `last_finish` are,
+    per node, those of all samples of the chunk.
     """
 
     starts: Floats
@@ -54,6 +57,8 @@ class Chunk(NamedTuple):
     kept: Floats
     who: Ints
     on: Floats
+    first_start: Floats
+    last_finish: Floats
 
 
 def blank_chunk(nodes: int, people: int, blocks: int) -> Chunk:
@@ -67,6 +72,7 @@ def blank_chunk(nodes: int, people: int, blocks: int) -> Chunk:
     counts, most = np.zeros((people, CHUNK), np.int32), np.zeros(people, np.int32)
     who, low, high = np.empty((3, CHUNK), np.int32)
     on = np.empty((nodes, CHUNK))
+    first_start, last_finish = np.empty((2, nodes))
     return Chunk(
         starts,
         ends,
@@ -92,4 +98,24 @@ def blank_chunk(nodes: int, people: int, blocks: int) -> Chunk:
         kept,
         who,
         on,
+        first_start,
+        last_finish,
     )
+
+
+@numbers
+def least(row: Floats) -> float:
+    """Return the smallest number of a row."""
+    found = np.inf
+    for i in range(len(row)):
+        found = row[i] if row[i] < found else found
+    return found
+
+
+@numbers
+def most(row: Floats) -> float:
+    """Return the largest number of a row."""
+    found = -np.inf
+    for i in range(len(row)):
+        found = row[i] if row[i] > found else found
+    return found

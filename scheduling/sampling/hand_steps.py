@@ -17,6 +17,8 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int32]
 Picked = NDArray[np.int64]
 
+AT_ONCE = 8  # blocks before one looks whether any more can matter
+
 
 @bare
 def is_whole(here: Picked) -> bool:
@@ -31,22 +33,52 @@ def pick(row: Floats, here: Picked, picked: Floats) -> None:
         picked[i] = row[here[i]]
 
 
+@bare
+def count_over(ends: Floats, most: int, here: Picked, begin: Floats) -> int:
+    """Return how many first blocks are over before work begins, in every sample."""
+    low, high = 0, most
+    while low < high:
+        k, going = (low + high) // 2, 0
+        for i in range(len(here)):
+            going += ends[k, here[i]] > begin[i]
+        if going:
+            high = k
+        else:
+            low = k + 1
+    return low
+
+
+@apart
+def is_past(starts: Floats, end: Floats) -> bool:
+    """Return whether work is done before a block begins, in every sample."""
+    near = 0
+    for i in range(len(end)):
+        near += starts[i] < end[i]
+    return near == 0
+
+
 @apart
 def put_off(
-    starts: Floats, ends: Floats, most: int, begin: Floats, end: Floats
+    starts: Floats, ends: Floats, over: int, most: int, begin: Floats, end: Floats
 ) -> None:
-    """Move the end of work, block by block, past all hours given away before it."""
-    for k in range(most):
+    """Move the end of work, block by block, past all hours given away before it.
+
+    The first blocks, `over` of them, are over before it begins.
+    """
+    for k in range(over, most):
+        if (k - over) % AT_ONCE == AT_ONCE - 1 and is_past(starts[k], end):
+            return
         for i in range(len(end)):
             lost = ends[k, i] - max(starts[k, i], begin[i])
-            meets = (starts[k, i] < end[i]) & (ends[k, i] > begin[i])
-            end[i] = end[i] + lost if meets else end[i]
+            before = starts[k, i] < end[i]
+            end[i] = end[i] + lost if before & (ends[k, i] > begin[i]) else end[i]
 
 
 @apart
 def put_down(
     starts: Floats,
     ends: Floats,
+    over: int,
     most: int,
     begin: Floats,
     end: Floats,
@@ -55,14 +87,16 @@ def put_down(
 ) -> None:
     """Do as `put_off`, and write which blocks those are: from `low`, below `high`."""
     for i in range(len(end)):
-        low[i], high[i] = 0.0, 0.0
-    for k in range(most):
+        low[i], high[i] = over, over
+    for k in range(over, most):
+        if (k - over) % AT_ONCE == AT_ONCE - 1 and is_past(starts[k], end):
+            return
         for i in range(len(end)):
             lost = ends[k, i] - max(starts[k, i], begin[i])
+            before = starts[k, i] < end[i]
             low[i] = low[i] + 1.0 if ends[k, i] <= begin[i] else low[i]
-            high[i] = high[i] + 1.0 if starts[k, i] < end[i] else high[i]
-            meets = (starts[k, i] < end[i]) & (ends[k, i] > begin[i])
-            end[i] = end[i] + lost if meets else end[i]
+            high[i] = high[i] + 1.0 if before else high[i]
+            end[i] = end[i] + lost if before & (ends[k, i] > begin[i]) else end[i]
 
 
 @apart
@@ -102,9 +136,9 @@ def prefer(
 
 
 @bare
-def pack(chunk: Chunk, p: int, here: Picked) -> None:
-    """Write one person's blocks in the picked samples side by side."""
-    for k in range(chunk.most[p]):
+def pack(chunk: Chunk, p: int, over: int, here: Picked) -> None:
+    """Write one person's blocks in the picked samples side by side, all but a few."""
+    for k in range(over, chunk.most[p]):
         pick(chunk.starts[p, k], here, chunk.some_starts[k])
         pick(chunk.ends[p, k], here, chunk.some_ends[k])
 
@@ -138,19 +172,20 @@ def by_hand(
         p, c, most = one.person, nodes.own[one.person], chunk.most[one.person]
         always = clocks.clock[c].always
         starts, ends = chunk.starts[p], chunk.ends[p]
-        if not whole:
-            pack(chunk, p, here)
-            starts, ends = chunk.some_starts, chunk.some_ends
         worked_each(clocks, c, start, begin)
+        over = count_over(ends, most, here, begin)
+        if not whole:
+            pack(chunk, p, over, here)
+            starts, ends = chunk.some_starts, chunk.some_ends
         if several:
             for i in range(m):
                 end[i] = begin[i] + node.usual * one.pace
-            put_off(starts, ends, most, begin, end)
+            put_off(starts, ends, over, most, begin, end)
             reach_each(clocks, c, end, reached)
             through(reached, start, begin, end, always, usual)
         for i in range(m):
             end[i] = begin[i] + amount[i] * one.pace
-        put_down(starts, ends, most, begin, end, low, high)
+        put_down(starts, ends, over, most, begin, end, low, high)
         reach_each(clocks, c, end, reached)
         through(reached, start, begin, end, always, done)
         if several:

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scheduling.compiled import bare
-from scheduling.sampling.chunk import CHUNK, Chunk
+from scheduling.sampling.chunk import CHUNK, Chunk, least, most
 from scheduling.sampling.clock_arrays import ClockArrays
 from scheduling.sampling.mark_steps import mark, mark_ends
 from scheduling.sampling.node_records import PLACE, SKIP, NodeArrays
@@ -38,6 +38,8 @@ def run_range(
                 booked = book_at_once(nodes, rows, chunk, n, low, high)
             if not booked:
                 book(clocks, nodes, rows, chunk, n, low, high)
+            chunk.first_start[n] = least(rows.start[n, low:high])
+            chunk.last_finish[n] = most(rows.finish[n, low:high])
         if len(goal_off) > 1:
             chunk.on[:] = 0
             mark_ends(rows, goal_off, goal_end, chunk.on, low, high)
@@ -45,9 +47,7 @@ def run_range(
                 clocks,
                 nodes,
                 rows,
-                chunk.on,
-                chunk.amount,
-                chunk.start,
+                chunk,
                 hits,
                 low,
                 high,

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scheduling.compiled import apart, bare
+from scheduling.sampling.chunk import Chunk, least
 from scheduling.sampling.clock_arrays import ClockArrays
 from scheduling.sampling.node_records import BY, NodeArrays
 from scheduling.sampling.times import Times
@@ -69,23 +70,25 @@ def spread(
     clocks: ClockArrays,
     nodes: NodeArrays,
     rows: Times,
-    on: Floats,
-    asked: Floats,
-    some: Floats,
+    chunk: Chunk,
     n: int,
     first: int,
+    last: int,
 ) -> None:
     """Mark what set one node's start, or had its people or places meanwhile."""
-    node, last = nodes.node[n], first + len(asked)
-    mine = on[n, : len(asked)]
+    node, size, on = nodes.node[n], last - first, chunk.on
+    mine, asked, some = on[n, :size], chunk.amount[:size], chunk.start[:size]
     ready, finish = rows.ready[n, first:last], rows.finish[n, first:last]
+    begins, ends = least(ready), chunk.last_finish[n]
     for arc in range(node.arc_first, node.arc_last):
         before, by = nodes.arc[arc].before, nodes.arc[arc].kind == BY
         ask(clocks, nodes, rows, arc, first, asked)
-        asked_for(mine, asked, finish if by else ready, on[before, : len(asked)])
+        asked_for(mine, asked, finish if by else ready, on[before, :size])
     for at in range(node.user_first, node.user_last):
         use = nodes.use[at]
         before, marks = use.node, mine
+        if chunk.last_finish[before] <= begins or chunk.first_start[before] >= ends:
+            continue
         if use.mine >= 0:
             of_those(marks, rows.who[n, first:last], use.mine, some)
             marks = some
@@ -98,7 +101,7 @@ def spread(
             finish,
             rows.start[before, first:last],
             rows.finish[before, first:last],
-            on[before, : len(asked)],
+            on[before, :size],
         )
 
 
@@ -107,9 +110,7 @@ def mark(
     clocks: ClockArrays,
     nodes: NodeArrays,
     rows: Times,
-    on: Floats,
-    asked: Floats,
-    some: Floats,
+    chunk: Chunk,
     hits: NDArray[np.int64],
     first: int,
     last: int,
@@ -118,8 +119,7 @@ def mark(
     for at in range(len(nodes.order) - 1, -1, -1):
         n, count = nodes.order[at], 0.0
         for i in range(last - first):
-            count += on[n, i]
+            count += chunk.on[n, i]
         if count > 0.0:
             hits[n] += int(count)
-            size = last - first
-            spread(clocks, nodes, rows, on, asked[:size], some[:size], n, first)
+            spread(clocks, nodes, rows, chunk, n, first, last)

@@ -54,10 +54,12 @@ def catch_slot(
     for s in range(first, last):
         ready = opening(clocks, c, rows.ready[n, s])
         k = int(np.searchsorted(days, ready // PER_DAY))
-        for _ in range(len(takers)):
+        taken = True
+        while taken:
+            taken = False
             for row in takers:
                 if rows.slot[row, s] == k:
-                    k += 1
+                    k, taken = k + 1, True
         k = min(k, len(days) - 1)
         rows.slot[node.slot_row, s] = k
         opens = opening(clocks, c, float(days[k]) * PER_DAY)

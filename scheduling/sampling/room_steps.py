@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scheduling.compiled import apart, bare
-from scheduling.sampling.chunk import Chunk
+from scheduling.sampling.chunk import Chunk, least, most
 from scheduling.sampling.hand_steps import is_whole, pick
 from scheduling.sampling.node_records import NodeArrays
 from scheduling.sampling.times import Times
@@ -49,8 +49,11 @@ def make_room(
     if not whole:
         end = chunk.usual[:m]
         pick(rows.finish[n, first:], here, end)
+    begins, ends = least(begin), most(end)
     for at in range(nodes.group[group].first, nodes.group[group].last):
         other, theirs = nodes.use[at].node, nodes.use[at].theirs
+        if chunk.last_finish[other] <= begins or chunk.first_start[other] >= ends:
+            continue
         began = rows.start[other, first : first + m]
         ended = rows.finish[other, first : first + m]
         who = rows.who[other, first : first + m]
