@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calendar import month_abbr
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -33,7 +34,7 @@ class Condition:
 
 def day_words(moment: datetime) -> str:
     """Return a date as people say it: 29 Jan."""
-    return f"{moment.day} {moment:%b}"
+    return f"{moment.day} {month_abbr[moment.month]}"
 
 
 def condition_of(

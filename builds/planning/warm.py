@@ -13,6 +13,7 @@ from builds.demo.plan import demo_plan
 log = logging.getLogger(__name__)
 
 FEW = 50  # samples: enough to go once through all that is compiled
+SELDOM = 20_000  # new objects before those that hold each other are looked for (700)
 
 
 def warm() -> float:
@@ -27,11 +28,7 @@ def warm() -> float:
 
 
 def warm_soon(after: float = 0.0) -> threading.Thread:
-    """Do it beside whatever else the process does, some seconds from now.
-
-    What is loaded by then stays, and is not looked through again for what could go:
-    that would hold up whoever asks just then by a fifth of a second.
-    """
+    """Do it beside whatever else the process does, some seconds from now."""
     thread = threading.Thread(target=_warm, args=(after,), name="warm", daemon=True)
     thread.start()
     return thread
@@ -45,4 +42,14 @@ def _warm(after: float) -> None:
         log.exception(
             "The engine could not be warmed; the first question will be slow."
         )
+    keep_what_is_loaded()
+
+
+def keep_what_is_loaded() -> None:
+    """Let what is loaded by now stay, not looked through again for what could go.
+
+    That would hold up whoever asks just then by a fifth of a second; and a plan of a
+    few hundred jobs is so many new objects that a tenth of the time went on looking.
+    """
     gc.freeze()
+    gc.set_threshold(SELDOM)

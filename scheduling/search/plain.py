@@ -55,11 +55,10 @@ def plain_of(network: Network, problem: Problem) -> Plain | None:
     if not _one_aim(problem) or not _no_hours(network, problem):
         return None
     lengths = [_length(problem, n) for n in range(problem.nodes)]
-    waits = [_wait(problem, a) for a in range(len(problem.arc) - 1)]
-    every = [*lengths, *waits]
-    if None in every:
+    waits = _waits(problem)
+    if waits is None or None in lengths:
         return None
-    sizes = [value for value in every if value is not None]
+    sizes = [*(value for value in lengths if value is not None), *waits]
     unit = math.gcd(*sizes) or 1
     length = np.array(sizes[: problem.nodes], dtype=np.int64) // unit
     wait = np.array(sizes[problem.nodes :], dtype=np.int64) // unit
@@ -102,12 +101,11 @@ def _length(problem: Problem, n: int) -> int | None:
     return 0 if problem.task[n].how == AT_ONCE else found
 
 
-def _wait(problem: Problem, a: int) -> int | None:
-    arc = problem.arc[a]
-    whole = float(arc.wait).is_integer() and arc.wait >= 0
-    if arc.kind != AFTER or arc.days or not whole:
-        return None
-    return int(arc.wait)
+def _waits(problem: Problem) -> list[int] | None:
+    """Return the wait of every link, or None if one is not of whole quarters."""
+    arc = problem.arc[:-1]
+    odd = (arc.kind != AFTER) | (arc.days != 0) | (arc.wait < 0) | (arc.wait % 1 != 0)
+    return None if odd.any() else [int(wait) for wait in arc.wait.tolist()]
 
 
 def _made(problem: Problem, length: Ints, wait: Ints, unit: int, steps: int) -> Plain:
@@ -125,9 +123,11 @@ def _made(problem: Problem, length: Ints, wait: Ints, unit: int, steps: int) -> 
                 need[n, place // LANES] += units << (BITS * (place % LANES))
                 weight[n] += 1000 * units // int(problem.capacity[place])
     later: list[list[tuple[int, int]]] = [[] for _ in range(count)]
+    arc_from = problem.task.arc_from.tolist()
+    links = list(zip(problem.arc.before.tolist(), wait.tolist(), strict=False))
     for n in range(count):
-        for a in range(problem.task[n].arc_from, problem.task[n + 1].arc_from):
-            later[problem.arc[a].before].append((n, int(wait[a])))
+        for before, lag in links[arc_from[n] : arc_from[n + 1]]:
+            later[before].append((n, lag))
     tail = [0] * count
     for n in range(count - 1, -1, -1):
         rest = max((tail[m] + lag for m, lag in later[n]), default=0)
