@@ -10,7 +10,7 @@ from typing import Any
 
 from django.db.models import Q
 
-from builds.models import Event, Job, Kind
+from builds.models import Build, Event, Job, Kind
 
 VERBS = {
     "sent consignment": "sent it out with others",
@@ -25,10 +25,24 @@ def acts_together(job: Job, most: int) -> list[Event]:
     """Give the newest acts by which a job left or came back with others."""
     if job.kind not in TRAVELS:
         return []
-    acts = Event.objects.filter(job=None).select_related("by", "undoes")
-    theirs = Q(verb__in=VERBS, after__jobs__has_key=job.key)
-    taken_back = Q(undoes__verb__in=VERBS, undoes__after__jobs__has_key=job.key)
-    return list(acts.filter(theirs | taken_back)[:most])
+    acts = Event.objects.select_related("by", "undoes")
+    return list(acts.filter(_of([job.key]))[:most])
+
+
+def of_car(build: Build) -> Q:
+    """Give what picks the acts on a car, those by which any of its jobs travelled too.
+
+    Its jobs are looked up first: an act names them by key, not by row.
+    """
+    travels = build.jobs.filter(kind__in=TRAVELS).order_by()
+    keys = list(travels.values_list("key", flat=True))
+    return Q(build=build) | _of(keys) if keys else Q(build=build)
+
+
+def _of(keys: list[str]) -> Q:
+    theirs = Q(verb__in=VERBS, after__jobs__has_any_keys=keys)
+    taken_back = Q(undoes__verb__in=VERBS, undoes__after__jobs__has_any_keys=keys)
+    return Q(job=None) & (theirs | taken_back)
 
 
 def own_part(event: Event, job: Job) -> tuple[Facts, Facts]:

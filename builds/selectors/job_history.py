@@ -62,6 +62,7 @@ SPOKEN_OF: dict[str, tuple[type[Keyed], str]] = {
     "vendor": (Vendor, "name"),
     "build": (Build, "name"),
     "before": (Job, "title"),
+    "jobs": (Job, "title"),
     "robbed_for": (Build, "name"),
     "places": (Place, "name"),
 }
@@ -135,6 +136,7 @@ def titles_of(events: list[Event]) -> dict[tuple[str, str], str]:
                 if isinstance(facts.get(name), str):
                     keys.setdefault(name, set()).add(facts[name])
             keys.setdefault("places", set()).update(facts.get("places") or ())
+            keys.setdefault("jobs", set()).update(facts.get("jobs") or ())
     found = [_named(name, wanted) for name, wanted in keys.items() if wanted]
     rows = found[0].union(*found[1:]) if found else ()
     return {(name, key): title or key for key, title, name in rows}

@@ -59,7 +59,8 @@ NAMES = {
 }
 LENGTHS = ("low", "likely", "high", "remaining")
 # For the way back; the pages of the pieces say the same in words.
-UNSAID = ("piece_rows", "rows_were", "made")
+UNSAID = ("piece_rows", "rows_were", "made", "consignment")
+Facts = Mapping[str, Any]
 Titles = Mapping[tuple[str, str], str]  # what people call (sort of row, key)
 ROWS = ("person", "vendor", "build", "before", "robbed_for")
 
@@ -108,6 +109,9 @@ def differences(
     for name in dict.fromkeys((*after, *before)):
         if name in UNSAID:
             continue
+        if name == "jobs" and isinstance(after.get(name), Mapping):
+            lines += _of_each(before.get(name) or {}, after[name], titles)
+            continue
         words = NAMES.get(name, name.replace("_", " "))
         new = _said(name, after.get(name), kind, titles)
         if name in before and name in after:
@@ -120,6 +124,15 @@ def differences(
                 f"{words}, taken away: {_said(name, before[name], kind, titles)}"
             )
     return tuple(line[:1].upper() + line[1:] for line in lines)
+
+
+def _of_each(before: Facts, after: Facts, titles: Titles) -> list[str]:
+    """Say of every job that travelled with others what that changed."""
+    return [
+        f"{titles.get(('jobs', key), key)}: {line[:1].lower()}{line[1:]}"
+        for key, facts in after.items()
+        for line in differences(before.get(key, {}), facts, Kind.OUTSIDE, titles)
+    ]
 
 
 def _said(name: str, value: Any, kind: str, titles: Titles) -> str:
@@ -141,6 +154,8 @@ def _text(name: str, value: Any, titles: Titles) -> str:
         return ", ".join(
             f"{titles.get((name, key), key)} ({uses})" for key, uses in value.items()
         )
+    if isinstance(value, list):
+        return ", ".join(titles.get((name, str(key)), str(key)) for key in value)
     if name in ROWS:
         return titles.get((name, value), str(value))
     if name == "link" and value in LinkKind.values:

@@ -8,12 +8,14 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from builds.models import Build, Event, Job, Workshop
+from builds.selectors.acts_together import of_car
 from builds.selectors.job_history import say_act, titles_of
 from builds.selectors.job_words import differences
+from builds.selectors.morning_changes import OTHER_VERBS
 
 SHOWN = 100
 # Verbs of acts on things other than jobs, as the record says them.
-OTHERS = {
+OTHERS = OTHER_VERBS | {
     "took in sheet": "took in a spreadsheet",
     "handed in sheet": "handed in a spreadsheet",
     "replaced plan": "replaced the whole plan by a file",
@@ -50,7 +52,7 @@ def record_page(*, build: Build | None, before: int | None) -> RecordPage:
     """Give the acts before one of them, or the newest."""
     events = Event.objects.select_related("by", "job", "undoes")
     if build is not None:
-        events = events.filter(build=build)
+        events = events.filter(of_car(build))
     if before is not None:
         events = events.filter(pk__lt=before)
     found = list(events[: SHOWN + 1])
@@ -64,11 +66,12 @@ def _lines(events: list[Event]) -> Iterable[Line]:
     zone = ZoneInfo(Workshop.current().timezone)
     for event in events:
         job: Job | None = event.job
+        by_itself = job is None and event.undoes is None
         yield Line(
             number=event.pk,
             at=event.at.astimezone(zone).replace(tzinfo=None),
             by=str(event.by or "The workshop"),
-            verb=OTHERS.get(event.verb, say_act(event) if job else event.verb),
+            verb=OTHERS.get(event.verb, event.verb) if by_itself else say_act(event),
             subject=event.subject,
             job=job.key if job else "",
             changes=differences(

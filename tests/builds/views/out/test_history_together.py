@@ -8,6 +8,7 @@ from builds.actions.goods_in import Signature, take_in_consignment
 from builds.actions.undo_together import undo_consignment_act
 from builds.models import Event
 from builds.selectors.job_history import history
+from builds.selectors.record_page import record_page
 from tests.factories.job import JobFactory, OutsideJobFactory
 
 
@@ -81,3 +82,30 @@ def test_it_stands_in_its_order_among_the_jobs_own_acts(lena, batch, pedals):
     Event.objects.create(job=pedals, by=lena, verb="changed job")
     verbs = [act.verb for act in history(pedals)]
     assert verbs == ["changed it", "sent it out with others", "changed it"]
+
+
+def test_the_record_of_a_car_says_what_left_and_came_back_with_others(
+    lena, batch, pedals, caps
+):
+    event = leave(lena, batch)
+    lines = record_page(build=pedals.build, before=None).lines
+    (line,) = [one for one in lines if one.number == event.pk]
+    assert (line.verb, line.subject) == ("saw it leave", "Black batch")
+    assert "Anodise the pedals: state: from open to under way" in line.changes
+    assert "Signed for by: Tomos" in line.changes
+    come_back(lena, batch, pedals, caps)
+    newest = record_page(build=pedals.build, before=None).lines[0]
+    assert "Anodise the caps: pieces back: from 0 to 2" in newest.changes
+
+
+def test_the_record_of_another_car_has_nothing_of_it(lena, batch):
+    leave(lena, batch)
+    other = OutsideJobFactory(key="ped").build  # part of another's key
+    assert record_page(build=other, before=None).lines == ()
+
+
+def test_the_record_of_everything_names_the_jobs_that_go_together(look, lena, batch):
+    leave(lena, batch)
+    page = look("record")
+    assert "Jobs: Anodise the pedals, Anodise the caps" in page
+    assert "{" not in page.partition("<ul")[2].partition("</ul>")[0]

@@ -33,7 +33,7 @@ def test_a_car_tells_who_changed_what_from_what_to_what(lead_client, changed):
 
 def test_the_workshop_tells_everything(lead_client, changed):
     page = words_of(lead_client.get(reverse("record")))
-    for words in ("Sand", "His job", "created person: Ana"):
+    for words in ("Sand", "His job", "added the person: Ana"):
         assert words in page
 
 
