@@ -44,6 +44,7 @@ class JobRowForm(JobForm):
     found = PickField(FOUND)
     fixed = YesNoField()
     slot = YesNoField(usual=True)
+    visible = YesNoField()
     commitment = YesNoField()
     unbroken = YesNoField()
     safety = YesNoField()

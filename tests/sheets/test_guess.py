@@ -17,7 +17,7 @@ def test_our_own_headings_are_known(sort):
 
 
 def test_other_words_and_capitals_are_known():
-    headings = ["TASK ", "Hours", "Depends-on", "Supplier", "Colour"]
+    headings = ["TASK ", "Hours", "Depends-on", "Supplier", "Mood"]
     found = guess_columns(headings, JOBS)
     assert found == {0: "title", 1: "likely", 2: "after", 3: "vendor"}
 
