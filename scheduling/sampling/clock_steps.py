@@ -102,6 +102,26 @@ def add(clocks: ClockArrays, c: int, moment: float, quarters: float) -> float:
     return max(moment, reach(clocks, c, worked(clocks, c, moment) + quarters))
 
 
+@apart
+def add_each(
+    clocks: ClockArrays, c: int, moments: Floats, quarters: Floats, found: Floats
+) -> None:
+    """Write when the work begun at every moment is done, as `add` does for one."""
+    clock = clocks.clock[c]
+    total, week_total = float(clock.total), float(clock.week_total)
+    pattern, start, before = clocks.pattern[c], clocks.start[c], clocks.before
+    at, first, end = clocks.at, clock.at_first, float(clocks.end)
+    if clock.always:
+        for i in range(len(found)):
+            found[i] = moments[i] + quarters[i]
+        return
+    for i in range(len(found)):
+        begun = before_moment(pattern, start, before, end, week_total, moments[i])
+        done = when_done(at, first, end, total, week_total, begun + quarters[i])
+        done = max(moments[i], done)
+        found[i] = done if quarters[i] > TINY else moments[i]
+
+
 @inlined
 def opening(clocks: ClockArrays, c: int, moment: float) -> float:
     """Return the first working moment at or after `moment`."""

@@ -13,14 +13,14 @@ from scheduling.compiled import bare
 from scheduling.sampling.chunk import Chunk
 from scheduling.sampling.clock_arrays import ClockArrays
 from scheduling.sampling.clock_steps import (
-    add,
     add_days,
+    add_each,
     opening,
     unbroken,
     worked_each,
 )
 from scheduling.sampling.give_steps import give_each, give_unseen
-from scheduling.sampling.hand_steps import by_hand
+from scheduling.sampling.hand_steps import by_hand, pick
 from scheduling.sampling.node_records import (
     AT_SLOT,
     BY,
@@ -90,23 +90,29 @@ def work(
     clocks: ClockArrays,
     nodes: NodeArrays,
     rows: Times,
+    chunk: Chunk,
     n: int,
     w: int,
     first: int,
     here: Picked,
 ) -> None:
     """Move a node's finish to when one of its jobs is done."""
-    c, kind = nodes.work[w].clock, nodes.work[w].kind
-    for i in here:
-        s = first + i
-        done = rows.start[n, s]
-        if kind == PROMISED:
-            done = rows.amounts[w, s]
-        elif kind == DAYS:
-            done = add_days(clocks, c, done, rows.amounts[w, s])
-        elif kind == HOURS:
-            done = add(clocks, c, done, rows.amounts[w, s])
-        rows.finish[n, s] = max(rows.finish[n, s], done)
+    c, kind, m = nodes.work[w].clock, nodes.work[w].kind, len(here)
+    start, amount, done = chunk.usual[:m], chunk.soonest[:m], chunk.reached[:m]
+    pick(rows.start[n, first:], here, start)
+    pick(rows.amounts[w, first:], here, amount)
+    if kind == PROMISED:
+        done = amount
+    elif kind == DAYS:
+        for i in range(m):
+            done[i] = add_days(clocks, c, start[i], amount[i])
+    elif kind == HOURS:
+        add_each(clocks, c, start, amount, done)
+    else:
+        done = start
+    for i in range(m):
+        s = first + here[i]
+        rows.finish[n, s] = max(rows.finish[n, s], done[i])
 
 
 @bare
@@ -129,7 +135,7 @@ def finish(
         for i in here:
             rows.finish[n, first + i] = rows.start[n, first + i]
     for w in range(node.work_first, node.work_last):
-        work(clocks, nodes, rows, n, w, first, here)
+        work(clocks, nodes, rows, chunk, n, w, first, here)
 
 
 @bare
