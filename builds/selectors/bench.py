@@ -101,12 +101,13 @@ def _theirs(
     What is under way is told as "now", whatever the answer said.
     """
     planned_for = answer.planned_for(person.key) if answer else ()
-    theirs = Q(person=person) | Q(person=None, key__in=planned_for)
-    rows = _open_jobs().filter(theirs | Q(key__in=today))
+    told = {*planned_for, *today}
+    rows = _open_jobs().filter(Q(person=person) | Q(key__in=told))
     outlines = answer.outlines if answer else {}
     found = [
         (outlines.get(key, UNTOLD), pk, state)
-        for pk, key, state in rows.values_list("pk", "key", "state")
+        for pk, key, state, whose in rows.values_list("pk", "key", "state", "person_id")
+        if whose in (None, person.pk) or key in today
     ]
     found.sort(key=lambda one: one[0].start or LAST)
     return {
