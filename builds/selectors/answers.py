@@ -8,7 +8,8 @@ from math import floor
 
 from builds.charts import Finish
 from builds.models import Forecast, ForecastState
-from builds.selectors.kept_answers import Facts, kept
+from builds.selectors.kept_answers import Facts as Facts
+from builds.selectors.kept_answers import kept
 
 BROKEN = "It could not be worked out. Tell whoever looks after this program."
 

@@ -18,16 +18,20 @@ from builds.models import (
     User,
 )
 from builds.selectors.answers import Facts, newest, planned_of
-from builds.selectors.kept_answers import KeptAnswer, Outline, kept
-from builds.selectors.trades import fits, fitting, trades_of
+from builds.selectors.kept_answers import UNTOLD, KeptAnswer, kept
+from builds.selectors.trades import Trades, fits, reaches, trades_of
 
 IN_HOUSE = (Kind.BENCH, Kind.CHECK, Kind.STAND)
 AT_VENDOR = (Kind.OUTSIDE, Kind.ORDER)
 OUT_AND_BACK = ("away", "part back", "back, to check")
 SHOWN_NEXT = 6
 SHOWN_WAITING = 5
+FEW = 500
 LAST = "~"  # behind every date
-UNTOLD = Outline()
+READ = (
+    *("key", "version", "title", "kind", "state", "area", "sent"),
+    *("likely", "remaining", "trade", "trade_level", "build__key", "build__name"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +73,7 @@ def bench_list(user: User) -> BenchList | None:
     today = answer.summary.get("today", {}).get(person.key, []) if answer else []
     found = _theirs(person, answer, today)
     trades = trades_of(person)
-    able = _able(person, answer, fitting(trades), today)
+    able = _able(person, answer, trades, today)
     unsure = [pk for pk, told in found.items() if told != "waiting"]
     held = _held([*unsure, *able])
     now = [pk for pk, told in found.items() if told == "now"]
@@ -78,7 +82,7 @@ def bench_list(user: User) -> BenchList | None:
     first = waiting[:SHOWN_WAITING]
     free = [pk for pk in able if pk not in held][:SHOWN_NEXT]
     shown = _open_jobs().filter(Q(pk__in=[*now, *first, *free]) | Q(key__in=today))
-    jobs = {job.pk: job for job in shown}
+    jobs = {job.pk: job for job in shown.select_related("build").only(*READ)}
     lines = _lines(jobs.values(), forecast, set(today), held)
     planned = [lines[key] for key in today if key in lines]
     following = [one for one in planned if one.condition == "clear"]
@@ -102,7 +106,7 @@ def _theirs(
     """
     planned_for = answer.planned_for(person.key) if answer else ()
     told = {*planned_for, *today}
-    rows = _open_jobs().filter(Q(person=person) | Q(key__in=told))
+    rows = _open_jobs().filter(Q(person=person) | Q(key__among=told))
     outlines = answer.outlines if answer else {}
     found = [
         (outlines.get(key, UNTOLD), pk, state)
@@ -152,7 +156,7 @@ def _open_jobs() -> QuerySet[Job]:
         kind__in=IN_HOUSE,
         state__in=(State.OPEN, State.UNDER_WAY),
         build__left_out=False,
-    ).select_related("build", "person")
+    )
 
 
 def _lines(
@@ -179,14 +183,22 @@ def _lines(
 
 
 def _able(
-    person: Person, answer: KeptAnswer | None, fit: Q, today: list[str]
+    person: Person, answer: KeptAnswer | None, trades: Trades, today: list[str]
 ) -> list[int]:
     """Give the open jobs somebody could take on as well, if the answer lets them."""
-    free = Q(person=None) | Q(person=person)
-    rows = _open_jobs().filter(free, fit, state=State.OPEN).values_list("pk", "key")
-    outlines = answer.outlines if answer else {}
+    rows = _open_jobs().filter(Q(person=None) | Q(person=person), state=State.OPEN)
+    if answer:
+        clear = answer.not_waiting()
+        # With many done, few are open: then all of those are read.
+        if len(clear) < FEW:
+            rows = _open_jobs().filter(key__among=clear, state=State.OPEN)
+    found = rows.values_list("pk", "key", "person_id", "trade", "trade_level")
     return [
         pk
-        for pk, key in rows
-        if key not in today and outlines.get(key, UNTOLD).condition != "waiting"
+        for pk, key, whose, trade, level in found
+        if trade
+        and reaches(trades, trade, level)
+        and whose in (None, person.pk)
+        and key not in today
+        and not (answer and answer.waits(key))
     ]

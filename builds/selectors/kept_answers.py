@@ -6,11 +6,13 @@ something of it here must not change it.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from functools import cached_property, lru_cache
 from typing import Any, NamedTuple
 
-from builds.models import AnsweredJob, Forecast
+from django.db.models import Count, Sum
+
+from builds.models import AnsweredJob, Forecast, Job
 
 Facts = Mapping[str, Any]
 KEPT = 2  # the newest answer, and the one before that it is compared with
@@ -24,6 +26,9 @@ class Outline(NamedTuple):
     who: str = ""
 
 
+UNTOLD = Outline()
+
+
 class KeptAnswer:
     """One answer; each part of it is read when somebody asks for it first."""
 
@@ -31,6 +36,7 @@ class KeptAnswer:
         self._forecast = forecast
         self._facts: dict[str, Facts | None] = {}
         self._planned: dict[str, list[str]] = {}
+        self._clear: tuple[dict[str, Any], list[str]] = {}, []
         self._rows = AnsweredJob.objects.filter(forecast=forecast).order_by()
 
     @cached_property
@@ -61,6 +67,24 @@ class KeptAnswer:
             told = self.outlines.items()
             self._planned[person] = [key for key, one in told if named in one.who]
         return self._planned[person]
+
+    def waits(self, key: str) -> bool:
+        """Say whether it tells a job to wait."""
+        return self.outlines.get(key, UNTOLD).condition == "waiting"
+
+    def not_waiting(self) -> Sequence[str]:
+        """Give the jobs that it does not tell to wait, and those that came since.
+
+        A new job has a higher number than all before, so it changes both figures.
+        """
+        jobs = Job.objects.order_by()
+        there = jobs.aggregate(how_many=Count("pk"), numbers=Sum("pk"))
+        seen, clear = self._clear
+        if there != seen:
+            keys = jobs.values_list("key", flat=True)
+            clear = [key for key in keys if not self.waits(key)]
+            self._clear = there, clear
+        return clear
 
 
 def kept(forecast: Forecast) -> KeptAnswer:
