@@ -9,6 +9,8 @@ from builds.models import Job, Kind, LinkKind, State
 from builds.planning.waits import wait_ends
 from builds.selectors.order import Steps, order_after, order_before
 
+READ = ("key", "title", "kind", "state", "build__left_out")
+
 
 def check_may_begin(job: Job) -> None:
     """Refuse while something before the job is open, a wait runs, or a check is due."""
@@ -69,9 +71,10 @@ def started_after(job: Job, kinds: Iterable[str] = (LinkKind.AFTER,)) -> list[Jo
 
 
 def _everything_before(job: Job) -> tuple[Steps, dict[int, Job]]:
+    """Give all that comes before it, of each job no more than is asked here."""
     order = order_before([job.pk])
-    jobs = Job.objects.select_related("build").in_bulk(list(order.reached))
-    return order.steps, jobs
+    jobs = Job.objects.select_related("build").only(*READ)
+    return order.steps, jobs.in_bulk(list(order.reached))
 
 
 def _open_before(job: Job, steps: Steps, jobs: dict[int, Job]) -> list[Job]:

@@ -1,5 +1,6 @@
 """What is stored: fields, constraints and one row's own facts."""
 
+from builds.models.among import Among as Among
 from builds.models.answered_job import AnsweredJob as AnsweredJob
 from builds.models.build import Build as Build
 from builds.models.build import Update as Update

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from secrets import token_hex
 from typing import Any
 
 from django.core.serializers.json import DjangoJSONEncoder
@@ -55,6 +56,9 @@ class Forecast(Run):
         max_length=20, choices=ForecastState, default=ForecastState.QUEUED
     )
     summary = models.JSONField(default=dict, blank=True, encoder=DjangoJSONEncoder)
+    # New with every writing of the answer: what was read under it need not be read
+    # again. Empty where an older program wrote it.
+    mark = models.CharField(max_length=32, default="", db_default="", blank=True)
     created = models.DateTimeField(auto_now_add=True)
 
     objects = ForecastQuerySet.as_manager()
@@ -97,7 +101,13 @@ class Forecast(Run):
     def save(self, *args: Any, **kwargs: Any) -> None:
         """Write it, and with its summary the jobs of the answer that belongs to it."""
         fields: Iterable[str] | None = kwargs.get("update_fields")
-        if self._answer is None or (fields is not None and "summary" not in fields):
+        if fields is not None and "summary" not in fields:
+            super().save(*args, **kwargs)
+            return
+        self.mark = token_hex(16)
+        if fields is not None:
+            kwargs["update_fields"] = {*fields, "mark"}
+        if self._answer is None:
             super().save(*args, **kwargs)
             return
         with transaction.atomic():

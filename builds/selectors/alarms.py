@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import NamedTuple
@@ -10,7 +9,7 @@ from typing import NamedTuple
 from django.conf import settings
 from django.utils import timezone
 
-from builds.models import ForecastState, LifeSign
+from builds.models import LifeSign
 
 PATIENCE = timedelta(minutes=1)
 SILENT = timedelta(minutes=10)
@@ -30,27 +29,26 @@ class Alarms:
 
 
 class Asked(NamedTuple):
-    """A wish for new dates: how far it has got, and since when."""
+    """Since when new dates are asked for: the oldest question, and the newest."""
 
-    state: str
-    asked_at: datetime
+    oldest: datetime
+    newest: datetime
 
 
-def alarms(waiting: Iterable[Asked], *, lead: bool) -> Alarms:
+def alarms(queued: Asked | None, *, lead: bool) -> Alarms:
     """Give what is wrong; only the lead can do anything about the copies."""
     watched = settings.REDIS_URL or (lead and settings.BACKUP_FOLDER)
     ages = LifeSign.ages() if watched else {}
     return Alarms(
-        overdue=_minutes(_unbegun(waiting), PATIENCE),
+        overdue=_minutes(_unbegun(queued), PATIENCE),
         silent=_minutes(ages.get(LifeSign.WORKER), SILENT),
         copy=_hours(ages) if lead and settings.BACKUP_FOLDER else None,
     )
 
 
-def _unbegun(waiting: Iterable[Asked]) -> timedelta | None:
+def _unbegun(queued: Asked | None) -> timedelta | None:
     """Give how long the oldest wish that nobody has taken up has been waiting."""
-    asked = [one.asked_at for one in waiting if one.state == ForecastState.QUEUED]
-    return timezone.now() - min(asked) if asked else None
+    return timezone.now() - queued.oldest if queued else None
 
 
 def _minutes(age: timedelta | None, most: timedelta) -> int | None:

@@ -2,35 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from datetime import datetime
 from math import floor
-from typing import Any
 
 from builds.charts import Finish
-from builds.models import AnsweredJob, Forecast, ForecastState
-
-Facts = Mapping[str, Any]
+from builds.models import Forecast, ForecastState
+from builds.selectors.kept_answers import Facts as Facts
+from builds.selectors.kept_answers import kept
 
 BROKEN = "It could not be worked out. Tell whoever looks after this program."
 
 
 def newest() -> Forecast | None:
-    """Give the newest run that is done."""
-    return Forecast.objects.latest_done()
+    """Give the newest run that is done; its summary is no one's to change."""
+    found = newest_run()
+    if found is not None:
+        found.summary = kept(found).summary
+    return found
+
+
+def newest_run() -> Forecast | None:
+    """Give the same, for whom it is enough when it was asked."""
+    return Forecast.objects.defer("summary").latest_done()
 
 
 def planned_of(forecast: Forecast | None, keys: Collection[str]) -> dict[str, Facts]:
     """Give what an answer says of these jobs, by key; nothing where there is none."""
-    if forecast is None:
-        return {}
-    rows = AnsweredJob.objects.filter(forecast=forecast, key__in=keys)
-    return dict(rows.values_list("key", "facts"))
+    return kept(forecast).facts(keys) if forecast else {}
 
 
 def planned_now(keys: Collection[str]) -> dict[str, Facts]:
-    """Give what the newest answer says of these jobs, and read no more of it."""
-    return planned_of(Forecast.objects.defer("summary").latest_done(), keys)
+    """Give what the newest answer says of these jobs."""
+    return planned_of(newest_run(), keys)
 
 
 def answer_about(forecast: Forecast | None, keys: Collection[str]) -> Facts:
@@ -42,8 +46,11 @@ def answer_about(forecast: Forecast | None, keys: Collection[str]) -> Facts:
 
 def one_before(forecast: Forecast) -> Forecast | None:
     """Give the run that was done before this one."""
-    done = Forecast.objects.filter(state=forecast.state, asked_at__lt=forecast.asked_at)
-    return done.order_by("-asked_at", "-pk").first()
+    done = Forecast.objects.filter(asked_at__lt=forecast.asked_at)
+    found = done.defer("summary").latest_done()
+    if found is not None:
+        found.summary = kept(found).summary
+    return found
 
 
 def failure() -> tuple[str, ...]:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Q, QuerySet
 
 from builds.models import (
-    AnsweredJob,
     Forecast,
     Job,
     Kind,
@@ -19,15 +18,20 @@ from builds.models import (
     User,
 )
 from builds.selectors.answers import Facts, newest, planned_of
-from builds.selectors.trades import fits, fitting, trades_of
+from builds.selectors.kept_answers import UNTOLD, KeptAnswer, kept
+from builds.selectors.trades import Trades, fits, reaches, trades_of
 
 IN_HOUSE = (Kind.BENCH, Kind.CHECK, Kind.STAND)
 AT_VENDOR = (Kind.OUTSIDE, Kind.ORDER)
 OUT_AND_BACK = ("away", "part back", "back, to check")
 SHOWN_NEXT = 6
 SHOWN_WAITING = 5
+FEW = 500
 LAST = "~"  # behind every date
-UNTOLD = ("", LAST)
+READ = (
+    *("key", "version", "title", "kind", "state", "area", "sent"),
+    *("likely", "remaining", "trade", "trade_level", "build__key", "build__name"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,11 +69,11 @@ def bench_list(user: User) -> BenchList | None:
     if person is None:
         return None
     forecast = newest()
-    today = forecast.summary.get("today", {}).get(person.key, []) if forecast else []
-    found = _theirs(person, forecast, today)
+    answer = kept(forecast) if forecast else None
+    today = answer.summary.get("today", {}).get(person.key, []) if answer else []
+    found = _theirs(person, answer, today)
     trades = trades_of(person)
-    also = _fitting(person, fitting(trades), forecast).exclude(key__in=today)
-    able = list(also.values_list("pk", flat=True))
+    able = _able(person, answer, trades, today)
     unsure = [pk for pk, told in found.items() if told != "waiting"]
     held = _held([*unsure, *able])
     now = [pk for pk, told in found.items() if told == "now"]
@@ -78,7 +82,7 @@ def bench_list(user: User) -> BenchList | None:
     first = waiting[:SHOWN_WAITING]
     free = [pk for pk in able if pk not in held][:SHOWN_NEXT]
     shown = _open_jobs().filter(Q(pk__in=[*now, *first, *free]) | Q(key__in=today))
-    jobs = {job.pk: job for job in shown}
+    jobs = {job.pk: job for job in shown.select_related("build").only(*READ)}
     lines = _lines(jobs.values(), forecast, set(today), held)
     planned = [lines[key] for key in today if key in lines]
     following = [one for one in planned if one.condition == "clear"]
@@ -94,31 +98,26 @@ def bench_list(user: User) -> BenchList | None:
 
 
 def _theirs(
-    person: Person, forecast: Forecast | None, today: list[str]
+    person: Person, answer: KeptAnswer | None, today: list[str]
 ) -> dict[int, str]:
     """Give somebody's open jobs, the soonest first, with what the answer told of each.
 
     What is under way is told as "now", whatever the answer said.
     """
-    answered = AnsweredJob.objects.filter(forecast=forecast)
-    planned_for = answered.for_person(person.key)
-    planned = Q(person=None, key__in=planned_for.values("key")) | Q(key__in=today)
-    theirs = Q(person=person) | planned
-    found = list(_open_jobs().filter(theirs).values_list("pk", "key", "state"))
-    told = _told(planned_for)
-    unsaid = [key for _, key, _ in found if key not in told]
-    told |= _told(answered.filter(key__in=unsaid)) if unsaid else {}
-    found.sort(key=lambda one: told.get(one[1], UNTOLD)[1] or LAST)
+    planned_for = answer.planned_for(person.key) if answer else ()
+    told = {*planned_for, *today}
+    rows = _open_jobs().filter(Q(person=person) | Q(key__among=told))
+    outlines = answer.outlines if answer else {}
+    found = [
+        (outlines.get(key, UNTOLD), pk, state)
+        for pk, key, state, whose in rows.values_list("pk", "key", "state", "person_id")
+        if whose in (None, person.pk) or key in today
+    ]
+    found.sort(key=lambda one: one[0].start or LAST)
     return {
-        pk: "now" if state == State.UNDER_WAY else told.get(key, UNTOLD)[0]
-        for pk, key, state in found
+        pk: "now" if state == State.UNDER_WAY else told.condition
+        for told, pk, state in found
     }
-
-
-def _told(answered: QuerySet[AnsweredJob]) -> dict[str, tuple[str, str]]:
-    """Give the condition and the planned start of each job, by key."""
-    rows = answered.order_by().values_list("key", "condition", "planned_start")
-    return {key: (condition, start) for key, condition, start in rows}
 
 
 def condition_of(job: Job, planned: Facts, *, held: bool) -> str:
@@ -157,7 +156,7 @@ def _open_jobs() -> QuerySet[Job]:
         kind__in=IN_HOUSE,
         state__in=(State.OPEN, State.UNDER_WAY),
         build__left_out=False,
-    ).select_related("build", "person")
+    )
 
 
 def _lines(
@@ -183,9 +182,23 @@ def _lines(
     }
 
 
-def _fitting(person: Person, able: Q, forecast: Forecast | None) -> QuerySet[Job]:
+def _able(
+    person: Person, answer: KeptAnswer | None, trades: Trades, today: list[str]
+) -> list[int]:
     """Give the open jobs somebody could take on as well, if the answer lets them."""
-    free = Q(person=None) | Q(person=person)
-    told = AnsweredJob.objects.filter(forecast=forecast, key=OuterRef("key"))
-    waits = Exists(told.filter(condition="waiting"))
-    return _open_jobs().filter(free, able, ~waits, state=State.OPEN)
+    rows = _open_jobs().filter(Q(person=None) | Q(person=person), state=State.OPEN)
+    if answer:
+        clear = answer.not_waiting()
+        # With many done, few are open: then all of those are read.
+        if len(clear) < FEW:
+            rows = _open_jobs().filter(key__among=clear, state=State.OPEN)
+    found = rows.values_list("pk", "key", "person_id", "trade", "trade_level")
+    return [
+        pk
+        for pk, key, whose, trade, level in found
+        if trade
+        and reaches(trades, trade, level)
+        and whose in (None, person.pk)
+        and key not in today
+        and not (answer and answer.waits(key))
+    ]

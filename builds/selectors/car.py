@@ -35,6 +35,10 @@ CONDITIONS = (
     "left out",
 )
 OPEN, CLOSED = CONDITIONS[:6], CONDITIONS[6:]
+READ = (
+    *("key", "title", "kind", "state", "phase", "area", "sent"),
+    *("commitment", "snag", "found", "vendor__key", "vendor__name"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +141,8 @@ def _row(car: Build, answer: Facts, open_jobs: int) -> CarRow:
 def car_page(car: Build, chosen: str) -> CarPage:
     """Give the build sheet; `chosen` shows only the jobs in that condition."""
     forecast = newest()
-    jobs = list(Job.objects.filter(build=car).select_related("vendor"))
+    rows = Job.objects.filter(build=car).select_related("vendor")
+    jobs = list(rows.only(*READ))
     facts = planned_of(forecast, [job.key for job in jobs])
     waited = {key for one in facts.values() for key in one.get("waits_for", ())}
     facts |= planned_of(forecast, waited.difference(facts))

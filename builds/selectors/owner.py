@@ -16,6 +16,7 @@ from builds.selectors.answers import Facts, moment, newest, planned_of
 
 THIS_WEEK = timedelta(days=7)
 SHOWN_STEPS = 4
+READ = ("build", "key", "title", "kind", "phase", "found", "needed_by")
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +103,8 @@ def owner_page(build: Build) -> OwnerPage:
     now = workshop.clock()
     since = now.date() - THIS_WEEK
     diary = [Word(one.day, one.words) for one in build.updates.all()]
-    jobs = list(build.jobs.filter(state__in=(State.OPEN, State.UNDER_WAY)))
+    open_jobs = build.jobs.filter(state__in=(State.OPEN, State.UNDER_WAY))
+    jobs = list(open_jobs.only(*READ))
     planned = planned_of(forecast, [job.key for job in jobs])
     return OwnerPage(
         car=str(build),

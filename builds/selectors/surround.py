@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from django.db.models import Q, Subquery
+from django.db.models import Max, Min
 from django.http import HttpRequest
 from django.utils import timezone
 
@@ -35,30 +36,27 @@ def surround(request: HttpRequest) -> dict[str, object]:
     user = request.user
     if not user.is_authenticated or user.role == Role.CUSTOMER:
         return {"workshop": workshop}
-    runs = _runs()
-    waiting = [one for one in runs if one.state in AWAITED]
+    asked = _asked()
     return {
         "workshop": workshop,
-        "forecast": _freshness(workshop, runs, bool(waiting)),
-        "alarms": alarms(waiting, lead=user.role == Role.LEAD),
+        "forecast": _freshness(workshop, asked),
+        "alarms": alarms(asked.get(ForecastState.QUEUED), lead=user.role == Role.LEAD),
     }
 
 
-def _runs() -> list[Asked]:
-    """Give what is awaited, the newest answer and the newest question, newest first."""
-    runs = Forecast.objects.order_by("-asked_at", "-pk")
-    last, done = runs, runs.filter(state=ForecastState.DONE)
-    either = Q(pk=Subquery(last.values("pk")[:1])) | Q(
-        pk=Subquery(done.values("pk")[:1])
-    )
-    found = runs.filter(Q(state__in=AWAITED) | either).values_list("state", "asked_at")
-    return [Asked(*one) for one in found]
+def _asked() -> dict[str, Asked]:
+    """Give since when the oldest question of each state is asked, and the newest."""
+    runs = Forecast.objects.order_by().values_list("state")
+    found = runs.annotate(Min("asked_at"), Max("asked_at"))
+    return {state: Asked(*when) for state, *when in found}
 
 
-def _freshness(workshop: Workshop, runs: list[Asked], waiting: bool) -> Freshness:
-    done = next((one for one in runs if one.state == ForecastState.DONE), None)
-    if done is None:
+def _freshness(workshop: Workshop, asked: Mapping[str, Asked]) -> Freshness:
+    waiting = any(one in asked for one in AWAITED)
+    if ForecastState.DONE not in asked:
         return Freshness(None, waiting, False)
+    done = asked[ForecastState.DONE].newest
     zone = ZoneInfo(workshop.timezone)
-    local = done.asked_at.astimezone(zone).replace(tzinfo=None)
-    return Freshness(workshop.now or local, waiting, runs[0] != done and not waiting)
+    local = done.astimezone(zone).replace(tzinfo=None)
+    changed = max(one.newest for one in asked.values()) != done
+    return Freshness(workshop.now or local, waiting, changed and not waiting)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import reduce
-from operator import or_
 
 from django.db.models import Q
 
@@ -22,12 +20,12 @@ def trades_of(person: Person) -> Trades:
 
 def fits(trades: Trades, job: Job) -> bool:
     """Say whether these trades are enough to begin a job."""
-    return not job.trade or trades.get(job.trade, 0) >= (job.trade_level or ALONE)
+    return not job.trade or reaches(trades, job.trade, job.trade_level)
 
 
-def fitting(trades: Trades) -> Q:
-    """Give the jobs that ask for one of these trades and for no more of it."""
-    return reduce(or_, (_asks(*one) for one in trades.items()), Q(pk__in=()))
+def reaches(trades: Trades, trade: str, level: int | None) -> bool:
+    """Say whether this one is among them, and far enough."""
+    return trades.get(trade, 0) >= (level or ALONE)
 
 
 def who_may(job: Job) -> tuple[str, ...]:
@@ -38,10 +36,3 @@ def who_may(job: Job) -> tuple[str, ...]:
         enough, trade=job.trade, person__left_out=False
     ).select_related("person")
     return tuple(str(one.person) for one in found.order_by("person__position"))
-
-
-def _asks(trade: str, level: int) -> Q:
-    enough = Q(trade_level__lte=level)
-    if level >= ALONE:
-        enough |= Q(trade_level=None)
-    return Q(trade=trade) & enough

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from datetime import datetime
+from functools import lru_cache
 from secrets import token_hex
 
 from django.template import Library
+from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
@@ -73,24 +76,31 @@ register.filter("odds_word", wording.odds_word)
 register.filter("counted", wording.counted)
 
 
-@register.inclusion_tag("_parts/mark.html")
-def mark(condition: str, how: str = "") -> dict[str, object]:
+@register.simple_tag
+def mark(condition: str, how: str = "") -> SafeString:
     """Draw the sign of a condition with its word; `bare` hides the word from sight."""
     sign = (SIGNS | PIECE_SIGNS)[condition]
-    return {"word": condition, "sign": sign, "bare": how == "bare"}
+    return _drawn("mark", word=condition, sign=sign, bare=how == "bare")
 
 
-@register.inclusion_tag("_parts/odds.html")
-def odds(chance: float | None, how: str = "") -> dict[str, object]:
+@register.simple_tag
+def odds(chance: float | None, how: str = "") -> SafeString:
     """Draw the dial of a chance with its word and its hundredths."""
     word = wording.odds_word(chance)
-    return {
-        "known": chance is not None,
-        "word": word,
-        "sign": word.replace(" ", "-"),
-        "in_100": wording.in_100(chance),
-        "short": how == "short",
-    }
+    return _drawn(
+        "odds",
+        known=chance is not None,
+        word=word,
+        sign=word.replace(" ", "-"),
+        in_100=wording.in_100(chance),
+        short=how == "short",
+    )
+
+
+@lru_cache(maxsize=1000)
+def _drawn(part: str, **facts: Hashable) -> SafeString:
+    """Give what is on a page a hundred times, and has few ways to be, drawn once."""
+    return render_to_string(f"_parts/{part}.html", facts)
 
 
 @register.simple_tag

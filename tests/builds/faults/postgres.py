@@ -55,9 +55,13 @@ class Postgres:
     def stop_fast(self) -> None:
         self._run("pg_ctl", "-D", str(self.data), "-w", "-m", "fast", "stop")
 
+    def head(self) -> int:
+        """Give the number of the process that has started all others."""
+        return int((self.data / "postmaster.pid").read_text().split()[0])
+
     def kill(self) -> None:
         """Kill the head and all it has started, and wait until they are gone."""
-        head = int((self.data / "postmaster.pid").read_text().split()[0])
+        head = self.head()
         os.kill(head, signal.SIGSTOP)  # it starts no others while we look
         whole = [*children(head), head]
         for pid in whole:

@@ -12,14 +12,16 @@ import os
 import random
 from pathlib import Path
 
-from locust import HttpUser, between, constant_throughput, task
+from locust import FastHttpUser, between, constant_throughput, task
 
 FACTS = json.loads(Path(os.environ["LOAD_FACTS"]).read_text())
 PACE = os.environ.get("LOAD_PACE", "")  # requests a second for each; else they think
 CSRF = "a" * 32
 
 
-class Somebody(HttpUser):
+class Somebody(FastHttpUser):
+    """The plain one takes as much of the processor for a request as some pages do."""
+
     abstract = True
     wait_time = constant_throughput(float(PACE)) if PACE else between(1, 5)  # type: ignore[no-untyped-call]
     role = ""
@@ -30,20 +32,22 @@ class Somebody(HttpUser):
         session = sessions[next(self.number) % len(sessions)]
         self.clear: list[str] = FACTS["clear"].pop(session, [])
         self.started: list[str] = []
-        self.client.headers.update(
-            {
-                "Cookie": f"__Host-session={session}; __Host-csrf={CSRF}",
-                "X-CSRFToken": CSRF,
-                "X-Forwarded-Proto": "https",
-                "Referer": f"https://127.0.0.1:{FACTS['port']}/",
-                "Accept-Encoding": "gzip",
-                "Connection": "close",  # as the proxy before it calls
-            }
-        )
+        self.heads = {
+            "Cookie": f"__Host-session={session}; __Host-csrf={CSRF}",
+            "X-CSRFToken": CSRF,
+            "X-Forwarded-Proto": "https",
+            "Referer": f"https://127.0.0.1:{FACTS['port']}/",
+            "Accept-Encoding": "gzip",
+            "Connection": "close",  # as a proxy calls, unless it is told otherwise
+        }
 
     def look(self, path: str, name: str = "") -> None:
         with self.client.get(
-            path, name=name or path, allow_redirects=False, catch_response=True
+            path,
+            name=name or path,
+            headers=self.heads,
+            allow_redirects=False,
+            catch_response=True,
         ) as answer:
             if answer.status_code != 200:
                 answer.failure(f"{path} answered {answer.status_code}")
@@ -51,7 +55,12 @@ class Somebody(HttpUser):
     def tell(self, path: str, name: str, **sent: str) -> bool:
         """Write: nine looks for one of these."""
         with self.client.post(
-            path, sent, name=name, allow_redirects=False, catch_response=True
+            path,
+            sent,
+            name=name,
+            headers=self.heads,
+            allow_redirects=False,
+            catch_response=True,
         ) as answer:
             done: bool = answer.status_code == 302
             if not done:

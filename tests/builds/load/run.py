@@ -25,6 +25,7 @@ from tests.builds.faults.postgres import Postgres, programs
 from tests.builds.faults.site import free_port
 from tests.builds.load.queries import query_lines
 from tests.builds.load.site import manage, served, worker_running
+from tests.builds.load.spent import said, spent
 from tests.builds.load.weight import bench_weight
 
 SECONDS = int(os.environ.get("LOAD_SECONDS", "60"))
@@ -43,6 +44,7 @@ class Row(NamedTuple):
     p95: int
     p99: int
     wanted: str
+    took: str
 
     def __str__(self) -> str:
         return (
@@ -63,9 +65,11 @@ def crowd(
     command += ["--csv", str(out), "--only-summary", "--reset-stats"]
     command += ["-H", f"http://127.0.0.1:{facts['port']}", "--exit-code-on-error", "0"]
     more = {"LOAD_FACTS": str(told), "LOAD_PACE": pace}
+    before = spent(facts["heads"])
     subprocess.run(
         command, cwd=ROOT, env=os.environ | more, capture_output=True, check=True
     )
+    after = spent(facts["heads"])
     with (room / "seen_stats.csv").open() as file:
         rows = list(csv.DictReader(file))
     for row in rows[:-1]:
@@ -78,14 +82,16 @@ def crowd(
         for row in csv.DictReader(file):
             print(f"    {row['Occurrences']} times: {row['Error']}", flush=True)
     whole = rows[-1]
+    count = int(whole["Request Count"])
     return Row(
         what,
-        int(whole["Request Count"]),
+        count,
         int(whole["Failure Count"]),
         float(whole["Requests/s"]),
         int(whole["95%"]),
         int(whole["99%"]),
         wanted,
+        said(before, after, count),
     )
 
 
@@ -110,8 +116,8 @@ def _third(facts: dict, number: int) -> dict:
 def forecast_line(name: str) -> str:
     """Say how long the forecasts took that were worked out meanwhile."""
     took = json.loads(manage("shell", "-v0", "-c", TOOK).rpartition("took ")[2])
-    said = ", ".join(f"{one:.1f}" for one in took) or "none ended"
-    return f"L5 {name}: forecasts of the whole took {said} s (wanted 30 at most)"
+    each = ", ".join(f"{one:.1f}" for one in took) or "none ended"
+    return f"L5 {name}: forecasts of the whole took {each} s (wanted 30 at most)"
 
 
 TOOK = """
@@ -123,23 +129,24 @@ print("took", json.dumps([one.seconds for one in done.defer("summary")]))
 
 
 @contextmanager
-def database_running(room: Path, name: str) -> Iterator[str]:
-    """Give the address of an empty database of that make."""
+def database_running(room: Path, name: str) -> Iterator[tuple[str, dict[str, int]]]:
+    """Give the address of an empty database of that make, and its server, if any."""
     if name == "SQLite":
-        yield f"sqlite:///{room}/load.sqlite3"
+        yield f"sqlite:///{room}/load.sqlite3", {}
         return
     server = Postgres(free_port())
     try:
-        yield server.create("load")
+        yield server.create("load"), {"database": server.head()}
     finally:
         server.remove()
 
 
 def measured(
-    room: Path, redis: str, name: str, address: str
+    room: Path, redis: str, name: str, address: str, heads: dict[str, int]
 ) -> tuple[list[Row], list[str]]:
     """Run everything on one database; give the table and what is no part of it."""
     with served(room, address, redis, CARS, JOBS) as facts:
+        facts["heads"] = {"pages": facts["web"], **heads}
         lines = [bench_weight(facts)] if name == "SQLite" else []
         lines += query_lines(room, facts) if name == "SQLite" else []
         return parts(room, facts, name), [*lines, forecast_line(name)]
@@ -152,13 +159,15 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name, redis_running(Path(name)) as redis:
         for database in DATABASES:
             if database == "SQLite" or programs():
-                with database_running(Path(name), database) as address:
-                    found, said = measured(Path(name), redis, database, address)
+                with database_running(Path(name), database) as (address, heads):
+                    found, told = measured(Path(name), redis, database, address, heads)
                     rows += found
-                    lines += said
+                    lines += told
     print(f"{'':34} requests  failed  a second   p95 ms   p99 ms  wanted")
     for row in rows:
         print(row)
+    for row in rows:
+        print(f"{row.what}: {row.took}")
     print("\n".join(lines))
     if any(row.failed for row in rows):
         raise SystemExit("Requests failed.")

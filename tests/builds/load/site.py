@@ -82,10 +82,11 @@ def served(
     web = [sys.executable, "-m", "gunicorn", "builds.wsgi"]
     web += ["--bind", f"127.0.0.1:{port}", "--worker-class", "gthread"]
     web += ["--workers", "2", "--threads", "4"]
-    with filled(room, address, cars, jobs) as facts, running(web, room / "web.log"):
+    log = room / "web.log"
+    with filled(room, address, cars, jobs) as facts, running(web, log) as site:
         wait_until(lambda: listens(port), 90)
         time.sleep(WARM)
-        yield facts | {"port": port}
+        yield facts | {"port": port, "web": site.pid}
 
 
 @contextmanager
