@@ -62,14 +62,18 @@ def _load(
     model: type[Row],
     may: Callable[[roles.Visitor, Row], bool],
     find: Callable[[str], Row | None] | None = None,
+    along: tuple[str, ...] = (),
 ) -> Callable[[View], View]:
-    """Turn `<name>_key` from the address into the row, or answer 404."""
+    """Turn `<name>_key` from the address into the row, or answer 404.
+
+    `along` names what is read in the same step, as every view asks for it.
+    """
 
     def gate(view: View) -> View:
         @wraps(view)
         def loaded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
             key = kwargs.pop(f"{name}_key")
-            row = find(key) if find else model._default_manager.filter(key=key).first()
+            row = find(key) if find else _found(model, key, along)
             if row is None:
                 raise Http404
             if not may(request.user, row):
@@ -81,13 +85,18 @@ def _load(
     return gate
 
 
+def _found(model: type[Row], key: str, along: tuple[str, ...]) -> Row | None:
+    rows = model._default_manager.filter(key=key)
+    return (rows.select_related(*along) if along else rows).first()
+
+
 def _staff(user: roles.Visitor, _row: models.Model) -> bool:
     return roles.is_staff(user)
 
 
 load_build = _load("build", Build, roles.may_view_build)
-load_job = _load("job", Job, roles.may_view_job)
-load_choice = _load("job", Job, roles.may_choose)
+load_job = _load("job", Job, roles.may_view_job, along=("build",))
+load_choice = _load("job", Job, roles.may_choose, along=("build",))
 load_person = _load("person", Person, _staff)
 load_hand = _load("person", Person, roles.may_view_hours)
 load_place = _load("place", Place, _staff)

@@ -7,12 +7,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from builds.cautions import STANDING_NOTE, Caution, cautions_for
-from builds.models import Event, Job, Kind, Person, PersonTrade, State, User
+from builds.models import Event, Job, Kind, Person, State, User
 from builds.selectors.answers import planned_now
 from builds.selectors.bench import AT_VENDOR, IN_HOUSE, condition_of, held_jobs
-from builds.selectors.trades import ALONE, fits, trades_of, who_may
+from builds.selectors.trades import ALONE, hands_of, may_begin, who_may, who_signs
 
-SIGNS_OFF = 3
+READ = (  # of what comes before
+    *("before__key", "before__title", "before__kind", "before__state"),
+    *("before__sent", "before__holder", "before__vendor__key", "before__vendor__name"),
+    *("before__person__key", "before__person__name"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +79,10 @@ class BenchSheet:
 def bench_sheet(job: Job, person: Person | None = None) -> BenchSheet:
     """Give everything the bench asks about one job, and whether they may start it."""
     to_start = job.kind in IN_HOUSE and job.state == State.OPEN
-    may = person is None or fits(trades_of(person), job)
-    links = list(job.links.select_related("before__vendor", "before__person"))
-    before = [link.before for link in links]
+    hands = hands_of(job.trade) if job.trade else ()
+    may = person is None or may_begin(person, job, hands)
+    links = job.links.select_related("before__vendor", "before__person")
+    before = [link.before for link in links.only("job", *READ)]
     planned = planned_now([job.key, *(one.key for one in before)])
     mine = planned.get(job.key, {})
     held = held_jobs([job, *before])
@@ -92,7 +97,7 @@ def bench_sheet(job: Job, person: Person | None = None) -> BenchSheet:
         in_house=job.kind in IN_HOUSE,
         is_check=job.kind == Kind.CHECK,
         may_start=to_start and may,
-        who_may=who_may(job) if to_start and not may else None,
+        who_may=who_may(job, hands) if to_start and not may else None,
         is_out=_is_out(job),
         hours=job.likely if job.remaining is None else job.remaining,
         is_left=job.remaining is not None,
@@ -107,7 +112,7 @@ def bench_sheet(job: Job, person: Person | None = None) -> BenchSheet:
         unpassed=_unpassed(job),
         before=_before(before, planned, held),
         reasons=tuple(mine.get("reasons", ())) if job.state == State.OPEN else (),
-        signers=_signers(job),
+        signers=who_signs(hands),
         pieces=job.pieces,
         pieces_back=job.pieces_back,
         cautions=cautions_for(
@@ -166,15 +171,6 @@ def _holder(job: Job) -> str:
     if _is_out(job):
         return job.holder or str(job.vendor or "")
     return job.holder or str(job.person or "")
-
-
-def _signers(job: Job) -> tuple[str, ...]:
-    if not job.trade:
-        return ()
-    able = PersonTrade.objects.filter(
-        trade=job.trade, level=SIGNS_OFF, person__left_out=False
-    ).select_related("person")
-    return tuple(str(one.person) for one in able)
 
 
 def _said(job: Job) -> tuple[LastWord, ...]:

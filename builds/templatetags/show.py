@@ -80,7 +80,7 @@ register.filter("counted", wording.counted)
 def mark(condition: str, how: str = "") -> SafeString:
     """Draw the sign of a condition with its word; `bare` hides the word from sight."""
     sign = (SIGNS | PIECE_SIGNS)[condition]
-    return _drawn("mark", word=condition, sign=sign, bare=how == "bare")
+    return _drawn("_parts/mark.html", word=condition, sign=sign, bare=how == "bare")
 
 
 @register.simple_tag
@@ -88,7 +88,7 @@ def odds(chance: float | None, how: str = "") -> SafeString:
     """Draw the dial of a chance with its word and its hundredths."""
     word = wording.odds_word(chance)
     return _drawn(
-        "odds",
+        "_parts/odds.html",
         known=chance is not None,
         word=word,
         sign=word.replace(" ", "-"),
@@ -100,7 +100,7 @@ def odds(chance: float | None, how: str = "") -> SafeString:
 @lru_cache(maxsize=1000)
 def _drawn(part: str, **facts: Hashable) -> SafeString:
     """Give what is on a page a hundred times, and has few ways to be, drawn once."""
-    return render_to_string(f"_parts/{part}.html", facts)
+    return render_to_string(part, facts)
 
 
 @register.simple_tag

@@ -74,6 +74,9 @@ def came_of(walker, monkeypatch):
         monkeypatch.setattr(
             "builds.access.tokens.token_urlsafe", lambda size: f"{next(drawn):043}"
         )
+        monkeypatch.setattr(
+            "builds.models.forecast.token_hex", lambda size: f"{next(drawn):032}"
+        )
         files = {"file": SimpleUploadedFile(*FILES[name])} if name in FILES else {}
         role = who_may(name)
         with walker.taken_back(role) as client:
