@@ -1,6 +1,5 @@
 """The server's way in."""
 
-import gc
 import os
 from importlib import import_module
 
@@ -23,7 +22,3 @@ app.conf.broker_transport_options = settings.CELERY_BROKER_TRANSPORT_OPTIONS | {
 # What the first visitor would otherwise wait for; the engine once that page is out.
 import_module(settings.ROOT_URLCONF)
 import_module("builds.planning.warm").warm_soon(after=2.0)
-
-# A page makes many small things and few rings of them: looked for every 700 things, as
-# Python does, they cost a page more than they weigh.
-gc.set_threshold(10_000, 20, 20)

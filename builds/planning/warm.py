@@ -48,8 +48,9 @@ def _warm(after: float) -> None:
 def keep_what_is_loaded() -> None:
     """Let what is loaded by now stay, not looked through again for what could go.
 
-    That would hold up whoever asks just then by a fifth of a second; and a plan of a
-    few hundred jobs is so many new objects that a tenth of the time went on looking.
+    That would hold up whoever asks just then by a fifth of a second. And a page or a
+    plan is many new objects and few rings of them: looked for every 700 objects, as
+    Python does, they cost up to a tenth of the time.
     """
     gc.freeze()
     gc.set_threshold(SELDOM)
