@@ -40,7 +40,8 @@ class Visitor:
 
     def enter(self, role: str) -> None:
         self.page.goto(f"{self.site}/sign-in/")
-        self.page.click(f"button[value={role}]")
+        with self.page.expect_navigation():  # a page on its way cannot be printed
+            self.page.click(f"button[value={role}]")
 
     def open(self, path: str) -> int:
         found = self.page.goto(self.site + path)
