@@ -16,10 +16,7 @@ BROKEN = "It could not be worked out. Tell whoever looks after this program."
 
 def newest() -> Forecast | None:
     """Give the newest run that is done; its summary is no one's to change."""
-    found = newest_run()
-    if found is not None:
-        found.summary = kept(found).summary
-    return found
+    return _with_summary(newest_run())
 
 
 def newest_run() -> Forecast | None:
@@ -47,7 +44,11 @@ def answer_about(forecast: Forecast | None, keys: Collection[str]) -> Facts:
 def one_before(forecast: Forecast) -> Forecast | None:
     """Give the run that was done before this one."""
     done = Forecast.objects.filter(asked_at__lt=forecast.asked_at)
-    found = done.defer("summary").latest_done()
+    return _with_summary(done.defer("summary").latest_done())
+
+
+def _with_summary(found: Forecast | None) -> Forecast | None:
+    """Give a run its summary as this process knows it."""
     if found is not None:
         found.summary = kept(found).summary
     return found
