@@ -1,5 +1,6 @@
 """Compiled or plain, on one thread or three: the samples are the same numbers."""
 
+from datetime import date, timedelta
 from typing import Any
 
 import numpy as np
@@ -109,6 +110,33 @@ def test_compiled_and_plain_agree_on_every_plan(plan: Plan) -> None:
 @pytest.mark.parametrize("seed", range(60))
 def test_they_agree_where_hands_and_places_are_fought_over(seed: int) -> None:
     agree(scheduling.read_plan(problem(seed)))
+
+
+@both
+def test_they_agree_where_a_diary_is_long() -> None:
+    """A long job is put down for many short ones; the late one begins when most of
+    what is in the diary is over.
+    """
+    first = date(2027, 1, 12)
+    pressing = [
+        {
+            "id": f"weld-{number}",
+            "build": "spyder",
+            "trade": "weld",
+            "not_before": f"{first + timedelta(days=2 * number)}T08:00",
+            "estimate": {"low": 1, "likely": 2, "high": 5},
+        }
+        for number in range(30)
+    ]
+    long, late = (
+        {"id": name, "build": "coupe", "trade": "weld", "estimate": length}
+        for name, length in (
+            ("sand", {"low": 40, "likely": 90, "high": 260}),
+            ("fill", {"low": 2, "likely": 4, "high": 9}),
+        )
+    )
+    late["not_before"] = "2027-03-01T08:00"
+    agree(scheduling.read_plan(PUT_DOWN | {"jobs": [*pressing, long, late]}))
 
 
 @pytest.mark.parametrize("plain", [True, pytest.param(False, marks=both)])
