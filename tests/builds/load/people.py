@@ -10,9 +10,10 @@ import itertools
 import json
 import os
 import random
+import time
 from pathlib import Path
 
-from locust import FastHttpUser, between, constant_throughput, task
+from locust import FastHttpUser, between, task
 
 FACTS = json.loads(Path(os.environ["LOAD_FACTS"]).read_text())
 PACE = os.environ.get("LOAD_PACE", "")  # requests a second for each; else they think
@@ -23,7 +24,7 @@ class Somebody(FastHttpUser):
     """The plain one takes as much of the processor for a request as some pages do."""
 
     abstract = True
-    wait_time = constant_throughput(float(PACE)) if PACE else between(1, 5)  # type: ignore[no-untyped-call]
+    think = staticmethod(between(1, 5))  # type: ignore[no-untyped-call]
     role = ""
     number = itertools.count()
 
@@ -32,6 +33,7 @@ class Somebody(FastHttpUser):
         session = sessions[next(self.number) % len(sessions)]
         self.clear: list[str] = FACTS["clear"].pop(session, [])
         self.started: list[str] = []
+        self.next_at = time.monotonic()
         self.heads = {
             "Cookie": f"__Host-session={session}; __Host-csrf={CSRF}",
             "X-CSRFToken": CSRF,
@@ -40,6 +42,17 @@ class Somebody(FastHttpUser):
             "Accept-Encoding": "gzip",
             "Connection": "close",  # as a proxy calls, unless it is told otherwise
         }
+
+    def wait_time(self) -> float:
+        """At a pace, ask at moments of one's own: sixty who keep step are a burst.
+
+        The gaps are exponential, so what arrives is a Poisson stream however long the
+        answers take; who is late asks at once.
+        """
+        if not PACE:
+            return float(self.think(self))
+        self.next_at += random.expovariate(float(PACE))
+        return max(0.0, self.next_at - time.monotonic())
 
     def look(self, path: str, name: str = "") -> None:
         with self.client.get(

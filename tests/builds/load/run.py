@@ -103,7 +103,7 @@ def parts(room: Path, facts: dict, name: str) -> list[Row]:
     with worker_running(room):
         what = f"L5 the same, a worker busy, {name}"
         busy = crowd(room, second, what, 30, "", most)
-    fast = crowd(room, third, f"L2 60 a second, {name}", 60, "1", "0, p95 400")
+    fast = crowd(room, third, f"L2 60 a second, {name}", 63, "1", "0, p95 400")
     return [calm, busy, fast]
 
 
