@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from scheduling.goals import Due, Goal
 from scheduling.network import Network
@@ -14,20 +15,37 @@ from scheduling.sampling.kernel import Kernel
 from scheduling.sampling.times import Times
 from scheduling.timeline import PER_DAY
 
+Floats = NDArray[np.float64]
+
 SAMPLES = 1_000
 CANDIDATES = 8
 
 
-@dataclass(slots=True)
-class Few:
-    """Some samples of the odds, to be run again with a change.
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """When the first samples reach an entry's goal, before anything is changed.
 
-    `said` is each entry's chance in all samples: what the rest of the answer says.
+    `said` is its chance in all samples: what the rest of the answer says.
+    """
+
+    moments: Floats
+    p80: float
+    chance: float
+    said: float
+
+
+@dataclass(frozen=True, slots=True)
+class Few:
+    """Some samples of the odds, to be run again with a change, and room to do it in.
+
+    `needed` are all nodes that can delay some entry.
     """
 
     kernel: Kernel
     times: Times
-    said: dict[Due, float]
+    spare: Times
+    before: dict[Due, Reached]
+    needed: frozenset[int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,58 +82,52 @@ def moves_of(
     job cannot gain more than the share of samples in which it drives).
     """
     entries = list(dues)
-    few = _few(odds, entries)
-    wanted = [goals[due.build, due.level] for due in entries]
-    needed = [few.kernel.needs(goal.nodes) for goal in wanted]
-    drives = few.kernel.run(few.times, wanted)
+    kernel, times = odds.kernel, odds.first.first(SAMPLES)
+    wanted = {due: goals[due.build, due.level] for due in entries}
+    needed = {due: kernel.needs(goal.nodes) for due, goal in wanted.items()}
+    # The samples stand as they were worked out; what drives them is all that is asked.
+    drives = kernel.run(times, list(wanted.values()), only=frozenset())
     able = [
         number for number in front if drives[number] and not network.nodes[number].gone
     ]
     able.sort(key=lambda number: (-drives[number], number))
+    before = {due: _before(network, odds, times, due, wanted[due]) for due in entries}
+    every = frozenset[int]().union(*needed.values())
+    few = Few(kernel, times, times.first(SAMPLES), before, every)
     found: list[Move] = []
-    spare = few.times.first(SAMPLES)
     for number in able[:CANDIDATES]:
-        touched = [
-            due for due, nodes in zip(entries, needed, strict=True) if number in nodes
-        ]
-        spare.become(few.times)
-        every = frozenset[int]().union(*needed)
-        found += _moves(network, few, spare, goals, touched, number, every)
+        touched = {due: wanted[due] for due in entries if number in needed[due]}
+        found += _moves(network, few, touched, number)
     found.sort(key=lambda move: (-move.gain_probability, -move.gain_p80_days, move.job))
     return found
 
 
-def _few(odds: Odds, dues: list[Due]) -> Few:
-    """Return the first samples of the first block: enough to compare with."""
-    return Few(
-        odds.kernel,
-        odds.first.first(SAMPLES),
-        {due: odds.chance((due.build, due.level), due.move_in) for due in dues},
+def _before(
+    network: Network, odds: Odds, times: Times, due: Due, goal: Goal
+) -> Reached:
+    moments = reached(network, times, goal)
+    return Reached(
+        moments,
+        float(np.percentile(moments, 80)),
+        float(np.mean(moments <= due.move_in)),
+        odds.chance((due.build, due.level), due.move_in),
     )
 
 
 def _moves(
-    network: Network,
-    few: Few,
-    times: Times,
-    goals: Mapping[Key, Goal],
-    dues: list[Due],
-    number: int,
-    needed: frozenset[int],
+    network: Network, few: Few, goals: Mapping[Due, Goal], number: int
 ) -> Iterator[Move]:
+    """Return what each entry gains from one job; the spare samples are as before."""
+    rows, only = few.kernel.works(number), few.kernel.reached(number) & few.needed
     works = network.nodes[number].works
     ended = [[network.now if work.promise else 0.0] for work in works]
-    times.amounts[few.kernel.works(number)] = ended
-    only = few.kernel.reached(number) & needed
-    few.kernel.run(times, only=only)
-    for due in dues:
-        goal = goals[due.build, due.level]
-        before = reached(network, few.times, goal)
-        after = reached(network, times, goal)
-        now = float(np.mean(before <= due.move_in))
+    few.spare.amounts[rows] = ended
+    few.kernel.run(few.spare, only=only)
+    for due, goal in goals.items():
+        before, after = few.before[due], reached(network, few.spare, goal)
+        gain = (before.p80 - np.percentile(after, 80)) / PER_DAY
         then = float(np.mean(after <= due.move_in))
-        gain = (np.percentile(before, 80) - np.percentile(after, 80)) / PER_DAY
-        said = few.said[due]
-        shown = min(max(said + then - now, 0.0), 1.0)
+        shown = min(max(before.said + then - before.chance, 0.0), 1.0)
         for job in network.nodes[number].ids:
-            yield Move(job, due, shown - said, float(gain), said, shown)
+            yield Move(job, due, shown - before.said, float(gain), before.said, shown)
+    few.spare.put_back(few.times, rows, only)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,7 @@ from scheduling.sampling.kernel import Kernel
 from scheduling.sampling.learned import Learned
 from scheduling.sampling.times import Times
 from scheduling.shared_plan import SharedPlan
+from scheduling.threads import THREADS, side_by_side
 
 Floats = NDArray[np.float64]
 Key = tuple[str | None, str]
@@ -113,8 +115,14 @@ def points_of(times: Times) -> Floats:
     """Return the 10, 50, 80 and 90 % finishes of every node, points x nodes."""
     if not len(times.finish):
         return np.empty((len(POINTS), 0))
-    few = np.sort(times.finish[:, :FEW], axis=1)  # sorted first: twice as quick
-    found = np.percentile(few, POINTS, axis=1, overwrite_input=True)
+    few = times.finish[:, :FEW]
+    parts = np.array_split(few, min(THREADS, len(few)))
+    return np.hstack(side_by_side([partial(_points, part) for part in parts]))
+
+
+def _points(rows: Floats) -> Floats:
+    found = np.sort(rows, axis=1)  # sorted first: twice as quick
+    found = np.percentile(found, POINTS, axis=1, overwrite_input=True)
     return np.asarray(found, dtype=np.float64)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 from scheduling.answer_json import answer_json
@@ -28,6 +28,7 @@ from scheduling.sampling.kernel import Kernel
 from scheduling.search.budget import Watch
 from scheduling.shared_plan import SharedPlan
 from scheduling.targets import chain_targets, plan_targets, show_targets
+from scheduling.threads import beside
 from scheduling.wishes import Following
 
 
@@ -160,9 +161,8 @@ def answer_with(
     targets = list(dict.fromkeys(targets))
     kernel = Kernel(network, shared, resource_flow(network, shared, dues))
     odds = odds_of(network, shared, kernel, goals, targets, samples=samples, seed=seed)
-    alone = odds_alone(
-        network, odds, Kernel(network, shared, free_flow(network)), goals
-    )
+    free = Kernel(network, shared, free_flow(network), threads=1)
+    alone = beside(partial(odds_alone, network, odds, free, goals))
     conditions = _conditions(network, shared)
     front = [
         number
@@ -186,7 +186,7 @@ def answer_with(
             shared=shared,
             following=following,
             odds=odds,
-            alone=alone,
+            alone=alone.result(),
             conditions=conditions,
             moves=moves,
             calls=calls_of(network, shared, gains),

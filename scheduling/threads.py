@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from functools import lru_cache
 from typing import TypeVar
 
@@ -20,6 +20,14 @@ def _pool() -> ThreadPoolExecutor:
 
 # A process made by fork has none of its parent's threads.
 os.register_at_fork(after_in_child=_pool.cache_clear)
+
+
+def beside(call: Callable[[], Result]) -> Future[Result]:
+    """Begin a call on a thread of its own; ask what it gives when it is wanted.
+
+    The call may not itself wait for others given here.
+    """
+    return _pool().submit(call)
 
 
 def side_by_side(calls: Sequence[Callable[[], Result]]) -> list[Result]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 import numpy as np
@@ -37,14 +38,18 @@ class Times(NamedTuple):
             self.who[:, :count].copy(),
         )
 
-    def become(self, other: Times) -> None:
-        """Write another's numbers, of the same size, over these."""
-        np.copyto(self.amounts, other.amounts)
-        np.copyto(self.ready, other.ready)
-        np.copyto(self.start, other.start)
-        np.copyto(self.finish, other.finish)
-        np.copyto(self.slot, other.slot)
-        np.copyto(self.who, other.who)
+    def put_back(self, other: Times, works: slice, nodes: Iterable[int]) -> None:
+        """Write another's numbers, of the same size, over those of some jobs and nodes.
+
+        `works` are rows of `amounts`; slots are written for all.
+        """
+        self.amounts[works] = other.amounts[works]
+        self.slot[:] = other.slot
+        for row in nodes:
+            self.ready[row] = other.ready[row]
+            self.start[row] = other.start[row]
+            self.finish[row] = other.finish[row]
+            self.who[row] = other.who[row]
 
 
 def blank(amounts: Floats, nodes: int, slots: int) -> Times:
