@@ -120,8 +120,7 @@ class Clocks:
         key = key - self._roomy
         made = self._made.get(key)
         if made is None:
-            made = self._make(key)
-            self._made[key] = made
+            made = self._made.setdefault(key, self._make(key))
         return made
 
     def any_of(self, keys: Iterable[frozenset[str]]) -> Clock:
@@ -132,11 +131,12 @@ class Clocks:
         made = self._unions.get(wanted)
         if made is None:
             clocks = [self.of(key) for key in wanted]
-            made = self._unions[wanted] = Clock(
+            union = Clock(
                 np.logical_or.reduce([one.working for one in clocks]),
                 np.logical_or.reduce([one.week for one in clocks]),
                 np.logical_and.reduce([one.blocked for one in clocks]),
             )
+            made = self._unions.setdefault(wanted, union)
         return made
 
     def _make(self, key: frozenset[str]) -> Clock:

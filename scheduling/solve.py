@@ -160,15 +160,20 @@ def answer_with(
     targets = [(build, levels[build]) for build, _ in goals if build in levels]
     targets = list(dict.fromkeys(targets))
     kernel = Kernel(network, shared, resource_flow(network, shared, dues))
-    odds = odds_of(network, shared, kernel, goals, targets, samples=samples, seed=seed)
+    ask = partial(odds_of, samples=samples, seed=seed)
+    coming = beside(partial(ask, network, shared, kernel, goals, targets))
     free = Kernel(network, shared, free_flow(network), threads=1)
-    alone = beside(partial(odds_alone, network, odds, free, goals))
     conditions = _conditions(network, shared)
+    late = latest(network, chain_targets(network, early, goals, dues))
+    show_late = latest(network, show_targets(goals, dues))
+    held_up = holdings(network)
     front = [
         number
         for number, node in enumerate(network.nodes)
         if not any(conditions[job].waits_for for job in node.ids)
     ]
+    odds = coming.result()
+    alone = beside(partial(odds_alone, network, odds, free, goals))
     moves = moves_of(network, odds, goals, dues, front)
     gains: dict[str, float] = {}
     for move in moves:
@@ -177,12 +182,12 @@ def answer_with(
         Findings(
             network=network,
             early=early,
-            late=latest(network, chain_targets(network, early, goals, dues)),
-            show_late=latest(network, show_targets(goals, dues)),
+            late=late,
+            show_late=show_late,
             goals=goals,
             wanted=levels,
             dues=dues,
-            holdings=holdings(network),
+            holdings=held_up,
             shared=shared,
             following=following,
             odds=odds,

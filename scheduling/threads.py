@@ -18,16 +18,22 @@ def _pool() -> ThreadPoolExecutor:
     return ThreadPoolExecutor(THREADS)
 
 
+@lru_cache(1)
+def _aside() -> ThreadPoolExecutor:
+    return ThreadPoolExecutor(1)
+
+
 # A process made by fork has none of its parent's threads.
-os.register_at_fork(after_in_child=_pool.cache_clear)
+for pool in (_pool, _aside):
+    os.register_at_fork(after_in_child=pool.cache_clear)
 
 
 def beside(call: Callable[[], Result]) -> Future[Result]:
-    """Begin a call on a thread of its own; ask what it gives when it is wanted.
+    """Begin a call on a thread of its own, one at a time; ask for its result later.
 
-    The call may not itself wait for others given here.
+    The call may use `side_by_side`, but not wait for another begun here.
     """
-    return _pool().submit(call)
+    return _aside().submit(call)
 
 
 def side_by_side(calls: Sequence[Callable[[], Result]]) -> list[Result]:

@@ -5,6 +5,8 @@ from typing import Any
 import pytest
 
 import scheduling
+from scheduling.moves import moves_of
+from tests.scheduling.bench.simulation import invented_plan
 from tests.scheduling.test_judge import fixed, hands, workshop
 
 
@@ -40,6 +42,29 @@ def test_ending_a_job_today_never_lowers_its_own_cars_chance() -> None:
         gain = move["probability_then"] - move["probability_now"]
         assert gain == pytest.approx(move["gain_probability"], abs=2e-4)
         assert move["gain_probability"] >= 0
+
+
+def test_a_job_moves_the_date_alike_whichever_were_tried_before_it() -> None:
+    plan = scheduling.read_plan(invented_plan())
+    found = scheduling.answer(plan, samples=1000, schedules=1).found
+    first = [n for n, node in enumerate(found.network.nodes) if not node.before]
+    told = found.network, found.odds, found.goals, found.dues
+    together = moves_of(*told, first)
+    alone = [move for one in first for move in moves_of(*told, [one])]
+    assert len(together) > 4
+    assert any(move.gain_p80_days > 0 for move in together)
+    for move in together:
+        assert move in alone
+
+
+def test_what_drives_is_the_same_where_nothing_is_placed_again() -> None:
+    plan = scheduling.read_plan(invented_plan())
+    found = scheduling.answer(plan, samples=600, schedules=1).found
+    kernel, times = found.odds.kernel, found.odds.first
+    goals = [found.goals[due.build, due.level] for due in found.dues]
+    marked = kernel.run(times, goals, only=frozenset())
+    assert marked.any()
+    assert (marked == kernel.run(times, goals)).all()
 
 
 def test_percentiles_come_in_order_and_levels_are_nested() -> None:
