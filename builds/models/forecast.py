@@ -13,8 +13,6 @@ from django.db.models import Q
 from builds.models.answered_job import AnsweredJob
 from builds.models.run import Run
 
-AT_ONCE = 500  # rows in one statement
-
 
 class ForecastState(models.TextChoices):
     """How far a run has got."""
@@ -113,9 +111,7 @@ class Forecast(Run):
         with transaction.atomic():
             super().save(*args, **kwargs)
             self.jobs.all().delete()
-            said = self._answer.get("jobs", {}).items()
-            rows = (AnsweredJob.of(self.pk, key, facts) for key, facts in said)
-            AnsweredJob.objects.bulk_create(rows, batch_size=AT_ONCE)
+            AnsweredJob.objects.keep(self.pk, self._answer.get("jobs", {}))
 
     def refresh_from_db(self, *args: Any, **kwargs: Any) -> None:
         """Read it anew."""
