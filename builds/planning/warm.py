@@ -9,6 +9,7 @@ import time
 
 import scheduling
 from builds.demo.plan import demo_plan
+from scheduling.memory import keep_memory
 
 log = logging.getLogger(__name__)
 
@@ -46,7 +47,9 @@ def _warm(after: float) -> None:
 
 
 def keep_what_is_loaded() -> None:
-    """Let what is loaded by now stay, not looked through again for what could go.
+    """Let what is loaded by now stay, and free memory with it.
+
+    What is loaded is not looked through again for what could go.
 
     That would hold up whoever asks just then by a fifth of a second. And a page or a
     plan is many new objects and few rings of them: looked for every 700 objects, as
@@ -54,3 +57,4 @@ def keep_what_is_loaded() -> None:
     """
     gc.freeze()
     gc.set_threshold(SELDOM)
+    keep_memory()

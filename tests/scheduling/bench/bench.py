@@ -34,9 +34,11 @@ def main() -> None:
         os.environ["DEBUG"] = os.environ["DEMO"] = "1"
         django.setup()
         from builds.demo.plan import demo_plan
+        from scheduling.memory import keep_memory
         from tests.scheduling.bench.replanning import print_edit
         from tests.scheduling.bench.simulation import print_simulations
 
+        keep_memory()  # as a web process or a worker does
         print_simulations(demo_plan(), max(repeats, 5))
         print_ratio(demo_plan(), repeats)
         print_edit(EDITS)
