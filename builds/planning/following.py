@@ -30,9 +30,22 @@ def following(followed: Facts | None, *, kept: bool) -> dict[str, Any] | None:
 
 def plan_followed() -> dict[str, Any] | None:
     """Give the plan people follow now: the one they were told, else the newest."""
-    shop, newest = Workshop.current(), Forecast.objects.latest_done()
-    followed = shop.followed or (told(newest.answer) if newest else None)
+    shop = Workshop.current()
+    followed = shop.followed or _told_by_newest()
     return following(followed, kept=shop.keep_order)
+
+
+def _told_by_newest() -> dict[str, Any] | None:
+    """Give what `told` gives of the newest answer, without reading the rest of it."""
+    newest = Forecast.objects.defer("summary").latest_done()
+    if newest is None:
+        return None
+    planned = newest.jobs.exclude(planned_start="").exclude(condition="done")
+    rows = planned.values_list("key", "planned_start", "facts__planned_finish", "who")
+    return {
+        key: dict(zip(TOLD, (start, finish, who.split()), strict=True))
+        for key, start, finish, who in rows
+    }
 
 
 def told_so() -> dict[str, Any] | None:
