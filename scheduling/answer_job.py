@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from scheduling.critical_path import FOREVER, free_float, total_float
 from scheduling.findings import Findings
 from scheduling.plan import Job
@@ -16,6 +18,26 @@ def stamp(found: Findings, quarter: float) -> str | None:
     if abs(quarter) == FOREVER:
         return None
     return found.moment(quarter).isoformat(timespec="minutes")
+
+
+def stamps(found: Findings) -> list[dict[str, str | None]]:
+    """Return the moments of every node as text, by name; all of a name at once."""
+    columns = {
+        "early_start": found.early.start,
+        "early_finish": found.early.finish,
+        "late_start": found.late.start,
+        "late_finish": found.late.finish,
+        "planned_start": found.shared.start,
+        "planned_finish": found.shared.finish,
+        "p50": found.odds.points[1],
+        "p80": found.odds.points[2],
+    }
+    rows = np.array(list(columns.values()))
+    never = abs(rows) == FOREVER
+    texts = found.network.clocks.timeline.texts(np.where(never, 0.0, rows))
+    known = texts.astype(object)
+    known[never] = None
+    return [dict(zip(columns, row, strict=True)) for row in known.T.tolist()]
 
 
 def hours(quarters: float) -> float:
@@ -33,8 +55,13 @@ def names(found: Findings, chain: list[int]) -> list[str]:
     ]
 
 
-def job_json(found: Findings, job: Job, end: float) -> dict[str, Any]:
-    """Return one job's part of the answer; `end` is the earliest finish of all."""
+def job_json(
+    found: Findings, job: Job, end: float, told: list[dict[str, str | None]]
+) -> dict[str, Any]:
+    """Return one job's part of the answer.
+
+    `end` is the earliest finish of all; `told` what `stamps` gives.
+    """
     condition = found.conditions[job.id]
     words = {
         "condition": condition.word,
@@ -49,18 +76,19 @@ def job_json(found: Findings, job: Job, end: float) -> dict[str, Any]:
     slack = total_float(found.network, number, early, late)
     held = found.holdings[job.id]
     driver = early.driver[number]
+    at = told[number]
     vendor = [job.vendor] if job.vendor and job.kind in SENT_KINDS else []
     return {
-        "early_start": stamp(found, early.start[number]),
-        "early_finish": stamp(found, early.finish[number]),
-        "late_start": stamp(found, late.start[number]),
-        "late_finish": stamp(found, late.finish[number]),
+        "early_start": at["early_start"],
+        "early_finish": at["early_finish"],
+        "late_start": at["late_start"],
+        "late_finish": at["late_finish"],
         "total_float_hours": hours(slack),
         "free_float_hours": hours(free_float(found.network, number, early, end)),
         "critical": slack < 1e-3,
         "in_hand_days": _in_hand(found, number),
-        "planned_start": stamp(found, shared.start[number]),
-        "planned_finish": stamp(found, shared.finish[number]),
+        "planned_start": at["planned_start"],
+        "planned_finish": at["planned_finish"],
         "who": list(shared.team[number]) or vendor,
         **words,
         "needed_for": _needed_for(found, number, job),
@@ -71,8 +99,8 @@ def job_json(found: Findings, job: Job, end: float) -> dict[str, Any]:
         "frees": list(held.frees),
         "held_hours": round(held.held_hours, 2),
         "criticality": round(float(found.odds.criticality[number]), 4),
-        "p50": stamp(found, float(found.odds.points[1, number])),
-        "p80": stamp(found, float(found.odds.points[2, number])),
+        "p50": at["p50"],
+        "p80": at["p80"],
     }
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from scheduling.answer_job import hours, job_json, names, stamp
+from scheduling.answer_job import hours, job_json, names, stamp, stamps
 from scheduling.critical_path import driving_chain
 from scheduling.findings import Findings
 from scheduling.goals import Due
@@ -28,13 +28,14 @@ def answer_json(found: Findings) -> dict[str, Any]:
     end = max(found.early.finish, default=network.now)
     shop = network.clocks.shop()
     whole = range(len(network.nodes))
+    told = stamps(found)
     return {
         "now": stamp(found, network.now),
         "seed": found.seed,
         "samples": found.samples,
         "duration_hours": hours(shop.worked(end) - shop.worked(network.now)),
         "critical_path": names(found, driving_chain(found.early, whole)),
-        "jobs": {job.id: job_json(found, job, end) for job in network.plan.jobs},
+        "jobs": {job.id: job_json(found, job, end, told) for job in network.plan.jobs},
         "builds": {build.id: _build(found, build.id) for build in network.plan.builds},
         "other": _other(found),
         "shows": {

@@ -6,6 +6,9 @@ import math
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
+import numpy as np
+from numpy.typing import NDArray
+
 PER_HOUR = 4
 PER_DAY = 96
 PER_WEEK = 672
@@ -56,6 +59,11 @@ class Timeline:
         """Return the wall-clock moment of a quarter, to the whole minute."""
         minutes = math.floor(quarter * 15 + 0.5 + TINY)
         return self.midnight + timedelta(minutes=minutes)
+
+    def texts(self, quarters: NDArray[np.float64]) -> NDArray[np.str_]:
+        """Return `moment` of many quarters, written as YYYY-MM-DDTHH:MM."""
+        minutes = np.floor(quarters * 15 + 0.5 + TINY).astype("timedelta64[m]")
+        return np.datetime_as_string(np.datetime64(self.midnight, "m") + minutes)
 
     def day(self, quarter: float) -> int:
         """Return the day number a quarter falls in (a midnight opens its day)."""

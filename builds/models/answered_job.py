@@ -10,7 +10,11 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import connection, models
 
 Facts = Mapping[str, Any]
-COLUMNS = ("forecast_id", "key", "condition", "who", "planned_start", "facts")
+INSERT = """
+    INSERT INTO builds_answeredjob
+        (forecast_id, "key", "condition", who, planned_start, facts)
+    VALUES (%s, %s, %s, %s, %s, %s)
+"""
 
 
 class AnsweredJobs(models.QuerySet["AnsweredJob"]):
@@ -26,19 +30,13 @@ class AnsweredJobs(models.QuerySet["AnsweredJob"]):
         Hundreds of rows after every edit: made as instances they take three times as
         long.
         """
-        quote = connection.ops.quote_name
-        table, columns = quote(self.model._meta.db_table), map(quote, COLUMNS)
-        marks = ", ".join(["%s"] * len(COLUMNS))
         rows = [_row(forecast, key, facts) for key, facts in answers.items()]
         with connection.cursor() as cursor:
-            cursor.executemany(
-                f"INSERT INTO {table} ({', '.join(columns)}) VALUES ({marks})",  # nosec B608: only names of this table
-                rows,
-            )
+            cursor.executemany(INSERT, rows)
 
 
 def _row(forecast: int, key: str, facts: Facts) -> tuple[Any, ...]:
-    """Give a row's values in the order of COLUMNS."""
+    """Give a row's values in the order of INSERT."""
     who = facts.get("who") or ()
     return (
         forecast,
