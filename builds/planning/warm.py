@@ -49,11 +49,10 @@ def _warm(after: float) -> None:
 def keep_what_is_loaded() -> None:
     """Let what is loaded by now stay, and free memory with it.
 
-    What is loaded is not looked through again for what could go.
-
-    That would hold up whoever asks just then by a fifth of a second. And a page or a
-    plan is many new objects and few rings of them: looked for every 700 objects, as
-    Python does, they cost up to a tenth of the time.
+    What is loaded is not looked through again for what could go: that would hold up
+    whoever asks just then by a fifth of a second. And a page or a plan is many new
+    objects and few rings of them: looked for every 700 objects, as Python does, they
+    cost up to a tenth of the time.
     """
     gc.freeze()
     gc.set_threshold(SELDOM)
