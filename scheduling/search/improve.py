@@ -56,8 +56,9 @@ def improve(
     plain : Plain, optional
         The same problem in plain terms, if it is a plain one: it is searched instead.
     schedules : int, optional
-        How many plans to make. The result then depends on it, `keys` and `seed` only,
-        and one thread is used.
+        How many plans to make, those of a plain problem counted by the starts worked
+        out. The result then depends on it, `keys` and `seed` only, and one thread is
+        used.
     seconds : float
         Time, where no number is given, on `threads` threads.
     watch : callable, optional
@@ -71,9 +72,8 @@ def improve(
     made = 0
     if plain is not None:
         span = bound[1] // int(problem.wish[0].weight) // plain.unit
-        record, made = improve_plain(
-            plain, span, schedules, seconds, threads, seed, watch
-        )
+        few = None if schedules is None else max(schedules - 2, 1)  # may run over
+        record, made = improve_plain(plain, span, few, seconds, threads, seed, watch)
         keys, schedules = np.concatenate([record[None, :], keys]), 1
     goal = np.array(bound, dtype=np.int64)
     if schedules is not None:

@@ -115,3 +115,4 @@ def _visit(kins: Sequence[Kin]) -> None:
             if shorter and one.mark[family, best] not in other.mark[family, :theirs]:
                 for given, taken in zip(one[:4], other[:4], strict=True):
                     taken[family, worst] = given[family, best]
+                other.has_turned[family, worst] = 0

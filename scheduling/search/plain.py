@@ -47,6 +47,7 @@ class Plain(NamedTuple):
     after: Ints
     after_wait: Ints
     tail: Ints  # longest way from the start of each node to the end
+    head: Ints  # longest way from the beginning to the finish of each node
     weight: Ints  # how much of the places each node takes, for finding dense stretches
 
 
@@ -128,10 +129,6 @@ def _made(problem: Problem, length: Ints, wait: Ints, unit: int, steps: int) -> 
     for n in range(count):
         for before, lag in links[arc_from[n] : arc_from[n + 1]]:
             later[before].append((n, lag))
-    tail = [0] * count
-    for n in range(count - 1, -1, -1):
-        rest = max((tail[m] + lag for m, lag in later[n]), default=0)
-        tail[n] = int(length[n]) + rest
     return Plain(
         count,
         unit,
@@ -143,9 +140,22 @@ def _made(problem: Problem, length: Ints, wait: Ints, unit: int, steps: int) -> 
         problem.arc.before[:-1].copy(),
         wait,
         *_links(later),
-        np.array(tail, dtype=np.int64),
+        *_ways(length, later),
         weight,
     )
+
+
+def _ways(
+    length: Ints, later: Sequence[Sequence[tuple[int, int]]]
+) -> tuple[Ints, Ints]:
+    """Return the longest ways from each start to the end, and to each finish."""
+    tail, head = length.copy(), length.copy()
+    for n in range(len(length) - 1, -1, -1):
+        tail[n] += max((tail[m] + lag for m, lag in later[n]), default=0)
+    for n in range(len(length)):
+        for m, lag in later[n]:
+            head[m] = max(head[m], head[n] + lag + length[m])
+    return tail, head
 
 
 def _links(later: Sequence[Sequence[tuple[int, int]]]) -> tuple[Ints, Ints, Ints]:

@@ -1,12 +1,12 @@
 """Makes plans for plain problems from an order, forward or backward in time.
 
-Serial and parallel schedule generation (Kolisch 1996, EJOR 90:320-333, from memory).
-Backward is the same with the links turned round; time then counts from the end.
+Serial schedule generation (Kolisch 1996, EJOR 90:320-333, from memory). Backward is
+the same with the links turned round; time then counts from the end.
 """
 
 from __future__ import annotations
 
-from scheduling.compiled import bare, compiled
+from scheduling.compiled import bare
 from scheduling.search.arrays import Ints
 from scheduling.search.plain import GUARD, Plain
 
@@ -31,6 +31,33 @@ def open_up(free: Ints, room: Ints, top: int, until: int) -> int:
 
 
 @bare
+def take(p: Plain, free: Ints, n: int, begin: int) -> None:
+    """Take a node's units from its start to its finish."""
+    for word in range(p.need.shape[1]):
+        for step in range(begin, begin + p.length[n]):
+            free[word, step] -= p.need[n, word]
+
+
+@bare
+def settle(p: Plain, free: Ints, top: int, n: int, begin: int) -> tuple[int, int]:
+    """Take a node's units where it first fits; return its start and what is open."""
+    end = begin + p.length[n]
+    top = open_up(free, p.room, top, end)
+    known, step = begin, end - 1
+    while step >= known:
+        if fits(free, step, p.need, n):
+            step -= 1
+        else:  # begin after this step; what lay beyond it is known to fit
+            known = end
+            begin = step + 1
+            end = begin + p.length[n]
+            top = open_up(free, p.room, top, end)
+            step = end - 1
+    take(p, free, n, begin)
+    return begin, top
+
+
+@bare
 def serial(
     p: Plain, back: bool, order: Ints, free: Ints, start: Ints, finish: Ints
 ) -> int:
@@ -44,115 +71,10 @@ def serial(
         begin = 0
         for a in range(link_from[n], link_from[n + 1]):
             begin = max(begin, finish[link[a]] + wait[a])
-        end = begin + p.length[n]
-        top = open_up(free, p.room, top, end)
-        known, step = begin, end - 1
-        while step >= known:
-            if fits(free, step, p.need, n):
-                step -= 1
-            else:  # begin after this step; what lay beyond it is known to fit
-                known = end
-                begin = step + 1
-                end = begin + p.length[n]
-                top = open_up(free, p.room, top, end)
-                step = end - 1
-        for word in range(p.need.shape[1]):
-            for step in range(begin, end):
-                free[word, step] -= p.need[n, word]
-        start[n], finish[n] = begin, end
-        span = max(span, end)
+        start[n], top = settle(p, free, top, n, begin)
+        finish[n] = start[n] + p.length[n]
+        span = max(span, finish[n])
     return span
-
-
-@compiled
-def turned(p: Plain) -> Plain:
-    """Return a problem with its links turned round."""
-    return Plain(
-        p.nodes,
-        p.unit,
-        p.steps,
-        p.length,
-        p.need,
-        p.room,
-        p.after_from,
-        p.after,
-        p.after_wait,
-        p.before_from,
-        p.before,
-        p.before_wait,
-        p.tail,
-        p.weight,
-    )
-
-
-@compiled
-def parallel(
-    p: Plain,
-    back: bool,
-    key: Ints,
-    left: Ints,
-    free: Ints,
-    start: Ints,
-    finish: Ints,
-) -> int:
-    """Start at every moment all that can start, in order of key, the smallest first."""
-    if back:
-        p = turned(p)
-    for n in range(p.nodes):
-        left[n] = p.before_from[n + 1] - p.before_from[n]
-        start[n], finish[n] = 0, -1
-    order = key.argsort(kind="mergesort")
-    top, placed, now, longest = 0, 0, 0, p.length.max()
-    while placed < p.nodes:
-        top = open_up(free, p.room, top, now + longest + 1)
-        placed += _started(p, order, left, free, start, finish, now)
-        now = _next_event(p, left, start, finish, now)
-    return int(finish.max())
-
-
-@bare
-def _started(
-    p: Plain,
-    order: Ints,
-    left: Ints,
-    free: Ints,
-    start: Ints,
-    finish: Ints,
-    now: int,
-) -> int:
-    """Start all that can start now; return how many."""
-    placed, at = 0, 0
-    while at < p.nodes:
-        n = order[at]
-        at += 1
-        if finish[n] >= 0 or left[n] or start[n] > now:
-            continue
-        if p.length[n] and not fits(free, now, p.need, n):
-            continue
-        start[n], finish[n] = now, now + p.length[n]
-        for word in range(p.need.shape[1]):
-            for step in range(now, finish[n]):
-                free[word, step] -= p.need[n, word]
-        for a in range(p.after_from[n], p.after_from[n + 1]):
-            later = p.after[a]
-            left[later] -= 1
-            start[later] = max(start[later], finish[n] + p.after_wait[a])
-        placed += 1
-        if not p.length[n]:  # what follows may come before those not yet tried
-            at = 0
-    return placed
-
-
-@bare
-def _next_event(p: Plain, left: Ints, start: Ints, finish: Ints, now: int) -> int:
-    """Return the next moment something ends or may start."""
-    found = p.steps
-    for n in range(p.nodes):
-        if finish[n] > now:
-            found = min(found, finish[n])
-        elif finish[n] < 0 and not left[n] and start[n] > now:
-            found = min(found, start[n])
-    return found
 
 
 @bare

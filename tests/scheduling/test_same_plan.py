@@ -6,17 +6,13 @@ import subprocess
 import sys
 from typing import Any
 
-import numpy as np
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 import scheduling
 from builds.demo.plan import demo_plan
 from scheduling.plan import Plan
-from scheduling.search.booking import room_for
-from scheduling.search.decoder import decode
 from scheduling.search.plain import plain_of
-from scheduling.search.profile import parallel, serial
 from scheduling.shared_plan import serial_plan
 from tests.scheduling.problems import decoded, keys, posed_problem
 from tests.scheduling.strategies import valid_plans
@@ -49,92 +45,6 @@ def test_both_place_the_demo_workshop_alike() -> None:
         fast = decoded(problem, teams, key)
         assert (fast.start, fast.finish) == (plain.start, plain.finish)
         assert fast.team == plain.team
-
-
-@st.composite
-def plain_rows(draw: st.DrawFn) -> dict[str, Any]:
-    """Jobs with lengths, links, waits and units of up to five places; no hours."""
-    count = draw(st.integers(1, 12))
-    rooms = draw(st.lists(st.integers(1, 4), min_size=0, max_size=5))
-    jobs = []
-    for n in range(count):
-        before = draw(st.lists(st.integers(0, n - 1), unique=True)) if n else []
-        uses = [
-            {"place": f"p{k}", "uses": draw(st.integers(1, room))}
-            for k, room in enumerate(rooms)
-            if draw(st.booleans())
-        ]
-        jobs.append(
-            {
-                "id": f"j{n}",
-                "estimate": {"likely": draw(st.integers(0, 5)) / 2, "fixed": True},
-                "places": uses,
-                "after": [
-                    {"job": f"j{m}", "wait_hours": draw(st.integers(0, 2))}
-                    for m in before
-                ],
-            }
-        )
-    places = [{"id": f"p{k}", "capacity": room} for k, room in enumerate(rooms)]
-    return {"places": places, "jobs": jobs}
-
-
-@given(rows=plain_rows(), seed=st.integers(0, 1000))
-@some
-def test_step_by_step_and_by_interval_agree_on_plain_problems(
-    rows: dict[str, Any], seed: int
-) -> None:
-    posed, _, problem, _ = posed_problem(scheduling.read_plan(rows))
-    plain = plain_of(posed.network, problem)
-    assert plain is not None
-    placed, booked = room_for(problem)
-    decode(problem, keys(posed.network, seed), placed, booked)
-    start, finish = (np.zeros(plain.nodes, dtype=np.int64) for _ in "12")
-    free = np.zeros((plain.need.shape[1], plain.steps), dtype=np.int64)
-    span = serial(plain, False, placed.turn, free, start, finish)
-    assert (start * plain.unit + problem.now).tolist() == placed.start.tolist()
-    assert (finish * plain.unit + problem.now).tolist() == placed.finish.tolist()
-    assert span == finish.max()
-
-
-@given(rows=plain_rows(), back=st.booleans(), seed=st.integers(0, 1000))
-@some
-def test_in_parallel_nothing_that_could_have_begun_waits(
-    rows: dict[str, Any], back: bool, seed: int
-) -> None:
-    """What makes a plan non-delay (Kolisch 1996, EJOR 90:320-333, from memory)."""
-    posed, _, problem, _ = posed_problem(scheduling.read_plan(rows))
-    plain = plain_of(posed.network, problem)
-    assert plain is not None
-    key = np.random.default_rng(seed).permutation(plain.nodes)
-    left, start, finish = (np.zeros(plain.nodes, dtype=np.int64) for _ in "123")
-    free = np.zeros((plain.need.shape[1], plain.steps), dtype=np.int64)
-    span = parallel(plain, back, key, left, free, start, finish)
-    links = [
-        (int(plain.before[a]), n, int(plain.before_wait[a]))
-        for n in range(plain.nodes)
-        for a in range(plain.before_from[n], plain.before_from[n + 1])
-    ]
-    links = [(two, one, wait) for one, two, wait in links] if back else links
-    assert all(finish[one] + wait <= start[two] for one, two, wait in links)
-    uses = {
-        f"j{n}": {one["place"]: one["uses"] for one in row["places"]}
-        for n, row in enumerate(rows["jobs"])
-    }
-    room = {one["id"]: one["capacity"] for one in rows["places"]}
-    need = {n: uses[job] for job, n in posed.network.index.items()}
-
-    def taken(step: int) -> dict[str, int]:
-        going = [n for n in need if start[n] <= step < finish[n]]
-        return {place: sum(need[n].get(place, 0) for n in going) for place in room}
-
-    for step in range(span):
-        now = taken(step)
-        assert all(now[place] <= room[place] for place in room)
-        for n in range(plain.nodes):
-            ready = max((finish[a] + w for a, two, w in links if two == n), default=0)
-            if ready <= step < start[n]:
-                assert any(now[k] + units > room[k] for k, units in need[n].items())
 
 
 def test_a_workshop_with_hours_or_hands_is_no_plain_problem() -> None:

@@ -1,8 +1,8 @@
 """How good shared plans are: `python -m tests.scheduling.bench.psplib_quality`.
 
 The published protocol (Kolisch & Hartmann 2006, EJOR 174:23-37): so many schedules are
-made for each instance, a forward and backward pass counting as two more; the mean
-deviation is from the optimum for 30 jobs and from the critical path for 60 and 120.
+made for each instance, one schedule being as many starts worked out as there are jobs;
+the mean deviation is from the optimum for 30 jobs, else from the critical path.
 Instances go through a plan file like any other plan; every plan found is checked
 against the instance as published. Options: sets and numbers of schedules, e.g.
 `j60 5000`; `every=N` takes each N-th instance, `only=1,3` those two of every cell,
