@@ -59,11 +59,6 @@ def bare(function: Function) -> Function:
     return function if PLAIN else _bare(function)
 
 
-def numbers(function: Function) -> Function:
-    """Return a `bare` function that may take a row in any order; none of it is NaN."""
-    return function if PLAIN else _bare(function, fastmath={"nnan", "nsz"})
-
-
 def _bare(function: Function, **more: object) -> Function:
     make: Any = numba.njit
     options = {"cache": True, "nogil": True, "error_model": "numpy", "_nrt": False}

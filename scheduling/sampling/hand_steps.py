@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from scheduling.compiled import apart, bare
 from scheduling.sampling.chunk import Chunk
 from scheduling.sampling.clock_arrays import ClockArrays
-from scheduling.sampling.clock_steps import reach_each, worked_each
+from scheduling.sampling.clock_steps import through_each, worked_each
 from scheduling.sampling.node_records import NodeArrays
 from scheduling.sampling.times import Times
 from scheduling.timeline import TINY
@@ -33,15 +33,57 @@ def pick(row: Floats, here: Picked, picked: Floats) -> None:
         picked[i] = row[here[i]]
 
 
+@apart
+def put(row: Floats, into: Floats) -> None:
+    """Write a row over the first numbers of another."""
+    for i in range(len(row)):
+        into[i] = row[i]
+
+
+@apart
+def keep_all(
+    kept: Floats,
+    who: Ints,
+    finish: Floats,
+    chosen: Ints,
+    begin: Floats,
+    end: Floats,
+    low: Ints,
+    high: Ints,
+) -> None:
+    """Write what is kept of every sample of the chunk, none left out."""
+    for i in range(len(who)):
+        chosen[i], finish[i] = who[i], kept[2, i]
+        begin[i], end[i] = kept[0, i], kept[1, i]
+        low[i], high[i] = np.int32(kept[3, i]), np.int32(kept[4, i])
+
+
+@apart
+def is_going(ends: Floats, begin: Floats) -> bool:
+    """Return whether a block is not over before work begins, in any sample."""
+    going = 0
+    for i in range(len(begin)):
+        going += ends[i] > begin[i]
+    return going > 0
+
+
+@apart
+def is_going_in(ends: Floats, here: Picked, begin: Floats) -> bool:
+    """Return whether a block is not over before work begins, in any picked sample."""
+    going = 0
+    for i in range(len(begin)):
+        going += ends[here[i]] > begin[i]
+    return going > 0
+
+
 @bare
 def count_over(ends: Floats, most: int, here: Picked, begin: Floats) -> int:
     """Return how many first blocks are over before work begins, in every sample."""
-    low, high = 0, most
+    low, high, whole = 0, most, is_whole(here)
     while low < high:
-        k, going = (low + high) // 2, 0
-        for i in range(len(here)):
-            going += ends[k, here[i]] > begin[i]
-        if going:
+        k = (low + high) // 2
+        row = ends[k]
+        if is_going(row, begin) if whole else is_going_in(row, here, begin):
             high = k
         else:
             low = k + 1
@@ -100,21 +142,6 @@ def put_down(
 
 
 @apart
-def through(
-    reached: Floats,
-    start: Floats,
-    begin: Floats,
-    end: Floats,
-    always: int,
-    done: Floats,
-) -> None:
-    """Write when work is done that lies between two counts of working quarters."""
-    for i in range(len(done)):
-        found = max(start[i], reached[i]) if end[i] - begin[i] > TINY else start[i]
-        done[i] = start[i] + (end[i] - begin[i]) if always else found
-
-
-@apart
 def prefer(
     at: int,
     usual: Floats,
@@ -156,23 +183,23 @@ def by_hand(
     """Write who does a node, who puts it down for every busy block, and when."""
     node, m = nodes.node[n], len(here)
     several, whole = node.choice_last - node.choice_first > 1, is_whole(here)
-    start, amount = rows.start[n, first : first + m], chunk.amount[:m]
+    w = node.work_first
+    start, amount = rows.start[n, first : first + m], rows.amounts[w, first : first + m]
     if not whole:
-        start = chunk.start[:m]
+        start, amount = chunk.start[:m], chunk.amount[:m]
         pick(rows.start[n, first:], here, start)
-    usual, reached, who = chunk.usual[:m], chunk.reached[:m], chunk.who[:m]
-    kept = chunk.kept
+        pick(rows.amounts[w, first:], here, amount)
+    usual, who, kept = chunk.usual[:m], chunk.who[:m], chunk.kept
     offer = chunk.offer if several else kept
     begin, end, done = offer[0, :m], offer[1, :m], offer[2, :m]
     low, high = offer[3, :m], offer[4, :m]
-    pick(rows.amounts[node.work_first, first:], here, amount)
     who[:] = 0
     for at in range(node.choice_last - node.choice_first):
         one = nodes.choice[node.choice_first + at]
         p, c, most = one.person, nodes.own[one.person], chunk.most[one.person]
-        always = clocks.clock[c].always
         starts, ends = chunk.starts[p], chunk.ends[p]
-        worked_each(clocks, c, start, begin)
+        if at == 0 or c != nodes.own[nodes.choice[node.choice_first + at - 1].person]:
+            worked_each(clocks, c, start, begin)
         over = count_over(ends, most, here, begin)
         if not whole:
             pack(chunk, p, over, here)
@@ -181,15 +208,25 @@ def by_hand(
             for i in range(m):
                 end[i] = begin[i] + node.usual * one.pace
             put_off(starts, ends, over, most, begin, end)
-            reach_each(clocks, c, end, reached)
-            through(reached, start, begin, end, always, usual)
+            through_each(clocks, c, start, begin, end, usual)
         for i in range(m):
             end[i] = begin[i] + amount[i] * one.pace
         put_down(starts, ends, over, most, begin, end, low, high)
-        reach_each(clocks, c, end, reached)
-        through(reached, start, begin, end, always, done)
+        through_each(clocks, c, start, begin, end, done)
         if several:
             prefer(at, usual, chunk.soonest[:m], offer[:, :m], kept[:, :m], who)
+    if whole:
+        keep_all(
+            kept,
+            who,
+            rows.finish[n, first:],
+            rows.who[n, first:],
+            chunk.begin,
+            chunk.end,
+            chunk.low,
+            chunk.high,
+        )
+        return
     for at in range(m):
         i = here[at]
         rows.who[n, first + i] = who[at]

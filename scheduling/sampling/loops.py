@@ -28,6 +28,7 @@ def run_range(
     last: int,
 ) -> None:
     """Place samples first..last; where goals are given, count what drives them."""
+    marking = len(goal_off) > 1
     for low in range(first, last, CHUNK):
         high = min(low + CHUNK, last)
         chunk.blocks[:], chunk.most[:] = 0, 0
@@ -38,9 +39,10 @@ def run_range(
                 booked = book_at_once(nodes, rows, chunk, n, low, high)
             if not booked:
                 book(clocks, nodes, rows, chunk, n, low, high)
-            chunk.first_start[n] = least(rows.start[n, low:high])
-            chunk.last_finish[n] = most(rows.finish[n, low:high])
-        if len(goal_off) > 1:
+            if todo[n] != SKIP or marking:
+                chunk.first_start[n] = least(rows.start[n, low:high])
+                chunk.last_finish[n] = most(rows.finish[n, low:high])
+        if marking:
             chunk.on[:] = 0
             mark_ends(rows, goal_off, goal_end, chunk.on, low, high)
             mark(

@@ -78,19 +78,23 @@ def spread(
     """Mark what set one node's start, or had its people or places meanwhile."""
     node, size, on = nodes.node[n], last - first, chunk.on
     mine, asked, some = on[n, :size], chunk.amount[:size], chunk.start[:size]
+    ended, more = chunk.usual[:size], chunk.soonest[:size]
     ready, finish = rows.ready[n, first:last], rows.finish[n, first:last]
     begins, ends = least(ready), chunk.last_finish[n]
     for arc in range(node.arc_first, node.arc_last):
         before, by = nodes.arc[arc].before, nodes.arc[arc].kind == BY
-        ask(clocks, nodes, rows, arc, first, asked)
+        ask(clocks, nodes, rows, arc, first, asked, ended, more)
         asked_for(mine, asked, finish if by else ready, on[before, :size])
+    chosen = -1
     for at in range(node.user_first, node.user_last):
         use = nodes.use[at]
         before, marks = use.node, mine
         if chunk.last_finish[before] <= begins or chunk.first_start[before] >= ends:
             continue
         if use.mine >= 0:
-            of_those(marks, rows.who[n, first:last], use.mine, some)
+            if use.mine != chosen:
+                of_those(mine, rows.who[n, first:last], use.mine, some)
+                chosen = use.mine
             marks = some
         if use.theirs >= 0:
             of_those(marks, rows.who[before, first:last], use.theirs, asked)

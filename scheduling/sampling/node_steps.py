@@ -9,13 +9,13 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from scheduling.compiled import bare
+from scheduling.compiled import apart, bare
 from scheduling.sampling.begin_steps import begin
 from scheduling.sampling.chunk import Chunk
 from scheduling.sampling.clock_arrays import ClockArrays
-from scheduling.sampling.clock_steps import add_days, add_each, worked_each
+from scheduling.sampling.clock_steps import add_days_each, add_each, worked_each
 from scheduling.sampling.give_steps import give_each, give_unseen
-from scheduling.sampling.hand_steps import by_hand, pick
+from scheduling.sampling.hand_steps import by_hand, is_whole, pick, put
 from scheduling.sampling.node_records import (
     BY,
     DAYS,
@@ -34,6 +34,13 @@ Picked = NDArray[np.int64]  # samples of a chunk, counted from its first
 TRIES = 50
 
 
+@apart
+def put_later(done: Floats, finish: Floats) -> None:
+    """Move every finish to when something is done, where that is later."""
+    for i in range(len(done)):
+        finish[i] = max(finish[i], done[i])
+
+
 @bare
 def work(
     clocks: ClockArrays,
@@ -46,19 +53,29 @@ def work(
     here: Picked,
 ) -> None:
     """Move a node's finish to when one of its jobs is done."""
-    c, kind, m = nodes.work[w].clock, nodes.work[w].kind, len(here)
-    start, amount, done = chunk.usual[:m], chunk.soonest[:m], chunk.reached[:m]
-    pick(rows.start[n, first:], here, start)
-    pick(rows.amounts[w, first:], here, amount)
+    c, kind, m, whole = (
+        nodes.work[w].clock,
+        nodes.work[w].kind,
+        len(here),
+        is_whole(here),
+    )
+    start, amount = rows.start[n, first : first + m], rows.amounts[w, first : first + m]
+    if not whole:
+        start, amount = chunk.usual[:m], chunk.soonest[:m]
+        pick(rows.start[n, first:], here, start)
+        pick(rows.amounts[w, first:], here, amount)
+    done = chunk.reached[:m]
     if kind == PROMISED:
         done = amount
     elif kind == DAYS:
-        for i in range(m):
-            done[i] = add_days(clocks, c, start[i], amount[i])
+        add_days_each(clocks, c, start, amount, done)
     elif kind == HOURS:
         add_each(clocks, c, start, amount, done)
     else:
         done = start
+    if whole:
+        put_later(done, rows.finish[n, first : first + m])
+        return
     for i in range(m):
         s = first + here[i]
         rows.finish[n, s] = max(rows.finish[n, s], done[i])
@@ -80,6 +97,8 @@ def finish(
         by_hand(clocks, nodes, rows, chunk, n, first, here)
         if node.lead_only:
             return
+    elif is_whole(here):
+        put(rows.start[n, first : first + len(here)], rows.finish[n, first:])
     else:
         for i in here:
             rows.finish[n, first + i] = rows.start[n, first + i]

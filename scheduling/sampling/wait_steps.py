@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from scheduling.compiled import bare
 from scheduling.sampling.chunk import Chunk
 from scheduling.sampling.clock_arrays import ClockArrays
-from scheduling.sampling.clock_steps import add_days, opening
+from scheduling.sampling.clock_steps import add_days_each, opening
 from scheduling.sampling.node_records import BY, WITH, NodeArrays
 from scheduling.sampling.times import Times
 
@@ -23,8 +23,13 @@ def ask(
     arc: int,
     first: int,
     asked: Floats,
+    ended: Floats,
+    more: Floats,
 ) -> None:
-    """Write the earliest start (or finish, for "by") an arc allows."""
+    """Write the earliest start (or finish, for "by") an arc allows.
+
+    `ended` and `more` are room to work in.
+    """
     link, shop = nodes.arc[arc], nodes.shop
     source, wait, days = link.before, link.wait, link.days
     if link.kind == WITH:
@@ -36,7 +41,8 @@ def ask(
             asked[i] = rows.finish[source, first + i] + wait
     if days != 0.0:
         for i in range(len(asked)):
-            asked[i] = add_days(clocks, shop, asked[i], days)
+            ended[i], more[i] = asked[i], days
+        add_days_each(clocks, shop, ended, more, asked)
 
 
 @bare
@@ -54,9 +60,9 @@ def wait(
     for i in range(size):
         rows.ready[n, first + i] = node.release
         chunk.late[i] = 0.0
-    asked = chunk.amount[:size]
+    asked, ended, more = chunk.amount[:size], chunk.usual[:size], chunk.soonest[:size]
     for arc in range(node.arc_first, node.arc_last):
-        ask(clocks, nodes, rows, arc, first, asked)
+        ask(clocks, nodes, rows, arc, first, asked, ended, more)
         if nodes.arc[arc].kind == BY:
             for i in range(size):
                 chunk.late[i] = max(chunk.late[i], asked[i])
