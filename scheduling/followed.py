@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
+import numpy as np
+
 from scheduling.network import Network, Node
-from scheduling.shared_plan import SharedPlan, serial_plan
+from scheduling.search.arrays import Problem, begins
+from scheduling.search.booking import room_for
+from scheduling.search.decoder import decode
+from scheduling.search.read_back import plan_from
+from scheduling.shared_plan import SharedPlan
 from scheduling.wishes import Following, whole
+from scheduling.work import Team
 
 
 def following_from(
@@ -55,21 +61,51 @@ def followed_keys(network: Network, following: Following) -> list[float]:
     ]  # fmt: skip
 
 
-def followed_plan(network: Network, following: Following) -> SharedPlan:
+def followed_plan(
+    network: Network, following: Following, problem: Problem, teams: Sequence[Team]
+) -> SharedPlan:
     """Return the plan with the order and the hands of the one followed.
+
+    Parameters
+    ----------
+    problem, teams
+        As `problem_of` gives them.
 
     Notes
     -----
     Hands who could no longer do a job are not kept.
     """
-    nodes = [_same_hands(node, following) for node in network.nodes]
-    return serial_plan(replace(network, nodes=nodes), followed_keys(network, following))
+    begin = problem.task.team_from.tolist()
+    left = [
+        _same_hands(node, following, range(first, last), teams)
+        for node, first, last in zip(network.nodes, begin, begin[1:], strict=False)
+    ]
+    only = _with_teams(problem, left)
+    placed, booked = room_for(only)
+    decode(only, np.array(followed_keys(network, following)), placed, booked)
+    return plan_from(network, placed, [teams[one] for found in left for one in found])
 
 
-def _same_hands(node: Node, following: Following) -> Node:
+def _same_hands(
+    node: Node, following: Following, numbers: Sequence[int], teams: Sequence[Team]
+) -> Sequence[int]:
+    """Return the numbers of a node's teams, only the one followed if it still can."""
+    if not numbers or len(node.work.teams) == 1:
+        return numbers
     who = {tuple(sorted(following.who.get(job, ()))) for job in node.ids}
     same = [team for team in node.work.teams if {tuple(sorted(team))} == who]
     if not same:
-        return node
-    works = tuple(replace(one, teams=(same[0],)) for one in node.works)
-    return Node(works, node.release, node.before, node.after)
+        return numbers
+    return [number for number in numbers if teams[number] == same[0]]
+
+
+def _with_teams(problem: Problem, left: Sequence[Sequence[int]]) -> Problem:
+    """Return a problem in which every node has only those of its teams left."""
+    kept = [number for found in left for number in found]
+    begin = problem.team.member_from.tolist()
+    members = [problem.member[begin[one] : begin[one + 1]] for one in kept]
+    task, team = problem.task.copy(), problem.team[[*kept, -1]]
+    task["team_from"] = begins([len(found) for found in left])
+    team["member_from"] = begins([len(found) for found in members])
+    member = np.concatenate([problem.member[:0], *members])
+    return problem._replace(task=task, team=team, member=member)

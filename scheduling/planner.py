@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -15,15 +15,14 @@ from scheduling.network import Network
 from scheduling.search.arrays import Floats
 from scheduling.search.bound import least_cost, least_ends
 from scheduling.search.budget import Watch
-from scheduling.search.decoder import NO_ROOM, NOBODY
-from scheduling.search.improve import Found, improve
+from scheduling.search.improve import improve
 from scheduling.search.plain import plain_of
 from scheduling.search.problem import problem_of
-from scheduling.shared_plan import SharedPlan, no_room, nobody
+from scheduling.search.read_back import plan_from
+from scheduling.shared_plan import SharedPlan
 from scheduling.soonest import soonest
 from scheduling.timeline import PER_WEEK
 from scheduling.wishes import Cost, Following, Wishes, change_of, cost_of, wishes_of
-from scheduling.work import Team
 
 DEFAULT_SCHEDULES = 60
 FAR = 1e9
@@ -69,10 +68,10 @@ def best_plan(
     wishes = wishes_of(network, goals, dues)
     ends = least_ends(network, soonest(network)[1], wishes)
     bound = least_cost(wishes, ends)
-    kept = followed_plan(network, following) if following else None
+    problem, teams = problem_of(network, wishes, following)
+    kept = followed_plan(network, following, problem, teams) if following else None
     if kept and following and following.keep:
         return _judged(network, kept, wishes, bound, following, 1)
-    problem, teams = problem_of(network, wishes, following)
     found = improve(
         problem,
         _first_keys(network, early, late, seed, following),
@@ -83,7 +82,7 @@ def best_plan(
         seed=seed,
         watch=watch,
     )
-    shared = _plan_from(network, found, teams)
+    shared = plan_from(network, found.placed, teams)
     best = _judged(network, shared, wishes, bound, following, found.schedules)
     if kept:
         old = _judged(network, kept, wishes, bound, following, found.schedules)
@@ -142,19 +141,3 @@ def _first_keys(
 def _rank(network: Network, number: int) -> int:
     build = network.nodes[number].works[0].job.build
     return next((one.rank for one in network.plan.builds if one.id == build), 0)
-
-
-def _plan_from(network: Network, found: Found, teams: Sequence[Team]) -> SharedPlan:
-    placed = found.placed
-    shared = SharedPlan(
-        placed.start.tolist(),
-        placed.finish.tolist(),
-        [teams[number] if number >= 0 else () for number in placed.team.tolist()],
-    )
-    for number in placed.turn.tolist():
-        work = network.nodes[number].work
-        if placed.short[number] & NOBODY:
-            shared.faults.append(nobody(work))
-        if placed.short[number] & NO_ROOM:
-            shared.faults.append(no_room(work))
-    return shared
