@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from scheduling.answer_job import hours, job_json, names, stamp, stamps
@@ -10,8 +11,10 @@ from scheduling.findings import Findings
 from scheduling.goals import Due
 from scheduling.moved import moved_jobs
 from scheduling.plan import Job
-from scheduling.readiness import Key, Odds, joint, standard_error
+from scheduling.readiness import Key, joint, standard_error
 from scheduling.timeline import PER_DAY
+
+Points = Mapping[Key, dict[str, Any]]
 
 SURE = 0.8
 
@@ -29,6 +32,7 @@ def answer_json(found: Findings) -> dict[str, Any]:
     shop = network.clocks.shop()
     whole = range(len(network.nodes))
     told = stamps(found)
+    points = {key: _points(found, key) for key in found.goals}
     return {
         "now": stamp(found, network.now),
         "seed": found.seed,
@@ -36,10 +40,12 @@ def answer_json(found: Findings) -> dict[str, Any]:
         "duration_hours": hours(shop.worked(end) - shop.worked(network.now)),
         "critical_path": names(found, driving_chain(found.early, whole)),
         "jobs": {job.id: job_json(found, job, end, told) for job in network.plan.jobs},
-        "builds": {build.id: _build(found, build.id) for build in network.plan.builds},
-        "other": _other(found),
+        "builds": {
+            build.id: _build(found, build.id, points) for build in network.plan.builds
+        },
+        "other": points.get((None, network.plan.levels[-1])),
         "shows": {
-            show.id: _show(found, show.id)
+            show.id: _show(found, show.id, points)
             for show in network.plan.shows
             if not show.left_out
         },
@@ -78,17 +84,17 @@ def answer_json(found: Findings) -> dict[str, Any]:
     }
 
 
-def _points(found: Findings, odds: Odds, key: Key) -> dict[str, Any]:
+def _points(found: Findings, key: Key) -> dict[str, Any]:
     ends = found.goals[key].ends
     planned = max((found.shared.finish[n] for n in ends), default=found.network.now)
     return {
         "planned": stamp(found, planned),
-        **{f"p{p}": stamp(found, at) for p, at in odds.percentiles(key).items()},
+        **{f"p{p}": stamp(found, at) for p, at in found.odds.percentiles(key).items()},
         "critical_path": names(found, driving_chain(found.early, ends)),
     }
 
 
-def _build(found: Findings, build: str) -> dict[str, Any]:
+def _build(found: Findings, build: str, points: Points) -> dict[str, Any]:
     levels = found.network.plan.levels
     if (build, levels[0]) not in found.goals:
         return {"left_out": True, "levels": {}, "critical_path": []}
@@ -96,18 +102,12 @@ def _build(found: Findings, build: str) -> dict[str, Any]:
     return {
         "left_out": False,
         "wanted_level": found.wanted[build],
-        "levels": {one: _points(found, found.odds, (build, one)) for one in levels},
+        "levels": {one: points[build, one] for one in levels},
         "critical_path": names(found, driving_chain(found.early, ends)),
     }
 
 
-def _other(found: Findings) -> dict[str, Any] | None:
-    """Return the finish of the jobs that belong to no car, if there are any."""
-    key = (None, found.network.plan.levels[-1])
-    return _points(found, found.odds, key) if key in found.goals else None
-
-
-def _show(found: Findings, show: str) -> dict[str, Any]:
+def _show(found: Findings, show: str, points: Points) -> dict[str, Any]:
     record = next(one for one in found.network.plan.shows if one.id == show)
     dues = [due for due in found.dues if due.show == show]
     shop = found.network.clocks.shop()
@@ -120,21 +120,21 @@ def _show(found: Findings, show: str) -> dict[str, Any]:
         "days_to_go": round(to_go, 1),
         "all_ready": round(all_ready, 4),
         "all_ready_standard_error": round(standard_error(all_ready, found.samples), 4),
-        "entries": {due.build: _entry(found, due) for due in dues},
+        "entries": {due.build: _entry(found, due, points) for due in dues},
     }
 
 
-def _entry(found: Findings, due: Due) -> dict[str, Any]:
+def _entry(found: Findings, due: Due, points: Points) -> dict[str, Any]:
     levels = {}
     best = None
     for level in found.network.plan.levels:
-        levels[level] = _level(found, due, level)
+        levels[level] = _level(found, due, level, points)
         if levels[level]["probability"] >= SURE:
             best = level
     return {"level": due.level, "best_level": best, "levels": levels}
 
 
-def _level(found: Findings, due: Due, level: str) -> dict[str, Any]:
+def _level(found: Findings, due: Due, level: str, points: Points) -> dict[str, Any]:
     key = (due.build, level)
     chance = found.odds.chance(key, due.move_in)
     shop = found.network.clocks.shop()
@@ -142,7 +142,7 @@ def _level(found: Findings, due: Due, level: str) -> dict[str, Any]:
     planned = max((found.shared.finish[n] for n in ends), default=found.network.now)
     in_hand = shop.days_worked(due.move_in) - shop.days_worked(planned)
     return {
-        **_points(found, found.odds, key),
+        **points[key],
         "probability": round(chance, 4),
         "probability_alone": round(_alone(found, due, key), 4),
         "standard_error": round(standard_error(chance, found.samples), 4),

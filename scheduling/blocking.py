@@ -55,7 +55,8 @@ def holdings(network: Network) -> dict[str, Holding]:
     Notes
     -----
     Descendants by bit sets over a topological order; `only_this` by dominators from
-    a virtual "now" (Lengauer & Tarjan 1979 in effect; networkx does the work).
+    a virtual "now": in that order a node's is where those before it meet (Cooper,
+    Harvey & Kennedy 2001, A simple, fast dominance algorithm, from memory).
     """
     graph = open_graph(network)
     order = [number for number in range(len(network.nodes)) if number in graph]
@@ -98,14 +99,19 @@ def _dominated(
     graph: nx.DiGraph[int], order: list[int], size: NDArray[np.float64]
 ) -> dict[int, int]:
     """Return how many jobs every way from now reaches only through each node."""
-    below = dict.fromkeys([NOW, *order], 0)
-    if not order:
-        return below
-    graph.add_edges_from([(NOW, one) for one in order if not graph.pred[one]])
-    parents = nx.immediate_dominators(graph, NOW)
-    graph.remove_node(NOW)
+    parent, depth = {NOW: NOW}, {NOW: 0}
+    for number in order:
+        above, *others = graph.pred[number] or (NOW,)
+        for other in others:
+            while above != other:
+                if depth[above] < depth[other]:
+                    other = parent[other]
+                else:
+                    above = parent[above]
+        parent[number], depth[number] = above, depth[above] + 1
+    below = dict.fromkeys(parent, 0)
     for number in reversed(order):
-        below[parents[number]] += below[number] + int(size[number])
+        below[parent[number]] += below[number] + int(size[number])
     return below
 
 

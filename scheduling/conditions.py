@@ -5,6 +5,7 @@ from __future__ import annotations
 from calendar import month_abbr
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
 
 from scheduling.network import Network
 from scheduling.plan import Job, Person
@@ -34,7 +35,12 @@ class Condition:
 
 def day_words(moment: datetime) -> str:
     """Return a date as people say it: 29 Jan."""
-    return f"{moment.day} {month_abbr[moment.month]}"
+    return f"{moment.day} {_month(moment.month)}"
+
+
+@cache
+def _month(number: int) -> str:
+    return month_abbr[number]  # written anew each time it is asked for
 
 
 def condition_of(

@@ -12,13 +12,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import networkx as nx
-
 from scheduling.goals import Due
+from scheduling.loops import in_order
 from scheduling.network import Network
 from scheduling.shared_plan import SharedPlan
 from scheduling.timeline import TINY
-from scheduling.work import Team, Work, team_key
+from scheduling.work import Team, Work
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +65,10 @@ def resource_flow(network: Network, shared: SharedPlan, dues: tuple[Due, ...]) -
             number,
         )
 
-    order = tuple(nx.lexicographical_topological_sort(network.graph(), key=turn))
+    nodes = network.nodes
+    by_turn = sorted(range(len(nodes)), key=turn)
+    waits = {n: [arc.before for arc in nodes[n].before] for n in by_turn}
+    order = tuple(in_order(waits))
     hands = (_hands(network, shared, number) for number in range(len(order)))
     return Flow(order, _held(network, shared), tuple(hands))
 
@@ -87,7 +89,7 @@ def _hands(network: Network, shared: SharedPlan, number: int) -> tuple[str, ...]
 def _own_hours(network: Network, work: Work, team: Team) -> bool:
     """Return whether one person's hours alone set the pace of a job."""
     own = network.clocks.of(frozenset({f"person:{team[0]}"}))
-    return len(team) == 1 and network.clocks.of(team_key(team, work.job)) is own
+    return len(team) == 1 and work.clock_of(team) is own
 
 
 def _held(network: Network, shared: SharedPlan) -> tuple[tuple[str, ...], ...]:

@@ -10,7 +10,6 @@ from scheduling.passes import asks
 from scheduling.shared_plan import SharedPlan
 from scheduling.timeline import TINY
 from scheduling.wishes import Following, whole
-from scheduling.work import team_key
 from scheduling.working_time import Clock
 
 
@@ -89,8 +88,7 @@ def why_then(network: Network, shared: SharedPlan, number: int) -> str:
 
 
 def _clock(network: Network, shared: SharedPlan, number: int) -> Clock:
-    work, team = network.nodes[number].work, shared.team[number]
-    return network.clocks.of(team_key(team, work.job)) if team else work.clock
+    return network.nodes[number].work.clock_of(shared.team[number])
 
 
 def _meets(clock: Clock, moment: float, start: float) -> bool:

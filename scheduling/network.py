@@ -10,7 +10,7 @@ networkx does the graph work; nodes are numbered in a repeatable topological ord
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -36,34 +36,30 @@ class Arc:
 
 @dataclass(slots=True)
 class Node:
-    """One job, or the jobs of one consignment."""
+    """One job, or the jobs of one consignment.
+
+    `work` lasts longest and sets the node's length; `ids` are those of the jobs. It is
+    `begun` if under way or away, `gone` if left out; `by_slot` is the vendor in whose
+    slots it would have to start, if that vendor has any.
+    """
 
     works: tuple[Work, ...]
     release: float
     before: list[Arc] = field(default_factory=list)
     after: list[Arc] = field(default_factory=list)
+    work: Work = field(init=False)
+    ids: tuple[str, ...] = field(init=False)
+    begun: bool = field(init=False)
+    gone: bool = field(init=False)
+    by_slot: str | None = field(init=False)
 
-    @property
-    def work(self) -> Work:
-        """Return the work that lasts longest: it sets the node's length."""
-        if len(self.works) == 1:
-            return self.works[0]
-        return max(self.works, key=lambda one: one.length)
-
-    @property
-    def ids(self) -> tuple[str, ...]:
-        """Return the ids of the node's jobs."""
-        return tuple(one.job.id for one in self.works)
-
-    @property
-    def begun(self) -> bool:
-        """Return whether it is under way or away."""
-        return self.works[0].begun
-
-    @property
-    def gone(self) -> bool:
-        """Return whether it is left out."""
-        return self.works[0].job.state == "left out"
+    def __post_init__(self) -> None:
+        first = self.works[0]
+        self.work = max(self.works, key=lambda one: one.length)
+        self.ids = tuple([one.job.id for one in self.works])
+        self.begun, self.gone = first.begun, first.job.state == "left out"
+        waits = not self.begun and not self.gone and first.job.kind == "outside"
+        self.by_slot = first.job.vendor if waits and first.job.slot else None
 
 
 @dataclass
@@ -81,6 +77,11 @@ class Network:
     def jobs(self) -> dict[str, Job]:
         """Return every job of the plan by id."""
         return {job.id: job for job in self.plan.jobs}
+
+    @cached_property
+    def paces(self) -> dict[str, Mapping[str, float]]:
+        """Return everybody's pace by trade."""
+        return {person.id: person.pace for person in self.plan.people}
 
     @cached_property
     def in_use(self) -> Counter[str]:
@@ -250,7 +251,4 @@ def slot_days(plan: Plan, clocks: Clocks) -> dict[str, tuple[int, ...]]:
 
 def slot_vendor(network: Network, node: Node) -> str | None:
     """Return the vendor whose slot a node must catch, if any."""
-    job = node.works[0].job
-    if node.begun or node.gone or job.kind != "outside" or not job.slot:
-        return None
-    return job.vendor if job.vendor in network.slots else None
+    return node.by_slot if node.by_slot in network.slots else None

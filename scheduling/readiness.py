@@ -50,11 +50,11 @@ class Odds:
 
     def percentile(self, key: Key, percent: float) -> float:
         """Return the quarter by which a goal is reached in `percent` of samples."""
-        return float(np.percentile(self.finish[key], percent))
+        return float(percentiles_of(self.finish[key], (percent,))[0])
 
     def percentiles(self, key: Key) -> dict[int, float]:
         """Return the quarters by which a goal is reached in `POINTS` percent."""
-        found: list[float] = np.percentile(self.finish[key], POINTS).tolist()
+        found: list[float] = percentiles_of(self.finish[key], POINTS).tolist()
         return dict(zip(POINTS, found, strict=True))
 
 
@@ -117,13 +117,25 @@ def points_of(times: Times) -> Floats:
         return np.empty((len(POINTS), 0))
     few = times.finish[:, :FEW]
     parts = np.array_split(few, min(THREADS, len(few)))
-    return np.hstack(side_by_side([partial(_points, part) for part in parts]))
+    calls = [partial(percentiles_of, part, POINTS) for part in parts]
+    return np.hstack(side_by_side(calls))
 
 
-def _points(rows: Floats) -> Floats:
-    found = np.sort(rows, axis=1)  # sorted first: twice as quick
-    found = np.percentile(found, POINTS, axis=1, overwrite_input=True)
-    return np.asarray(found, dtype=np.float64)
+def percentiles_of(rows: Floats, percents: Sequence[float]) -> Floats:
+    """Return what `numpy.percentile` gives along the last axis, percents first.
+
+    The same numbers in a fraction of the time: most of numpy's goes into asking what
+    kind of array it has.
+    """
+    found = np.sort(rows, axis=-1)
+    last = found.shape[-1] - 1
+    along = last * (np.asarray(percents) / 100)
+    low = along.astype(np.intp)
+    part = along - low
+    below, above = found[..., low], found[..., np.minimum(low + 1, last)]
+    gap = above - below
+    between = np.where(part < 0.5, below + gap * part, above - gap * (1 - part))
+    return np.asarray(np.moveaxis(between, -1, 0), dtype=np.float64)
 
 
 def odds_alone(

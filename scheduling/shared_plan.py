@@ -16,7 +16,7 @@ from scheduling.errors import Fault
 from scheduling.network import Network, Node, slot_vendor
 from scheduling.passes import asks, slot_start, unbroken_start, waited
 from scheduling.timeline import PER_DAY, PER_HOUR, TINY
-from scheduling.work import Team, Work, needs_hands, team_key
+from scheduling.work import Team, Work, needs_hands
 from scheduling.working_time import Clock
 
 TRIES = 2000
@@ -154,7 +154,7 @@ def _offer(
 ) -> Offer | None:
     """Return the earliest way for one team, or None if there is no such time."""
     work = node.work
-    clock = network.clocks.of(team_key(team, work.job)) if team else work.clock
+    clock = work.clock_of(team)
     if not clock.ever_open:
         return None
     length = work.length * pace_of(network, work, team)
@@ -214,12 +214,7 @@ def _slotted(
 def pace_of(network: Network, work: Work, team: Team) -> float:
     """Return by how much a team's hours are multiplied: the slowest of them counts."""
     trade = work.job.trade or ""
-    paces = [
-        person.pace.get(trade, 1.0)
-        for person in network.plan.people
-        if person.id in team
-    ]
-    return max(paces, default=1.0)
+    return max([network.paces[one].get(trade, 1.0) for one in team], default=1.0)
 
 
 def _whole(quarter: float) -> float:

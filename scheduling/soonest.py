@@ -11,8 +11,7 @@ from scheduling.passes import asks, slot_start, unbroken_start, waited
 from scheduling.shared_plan import SharedPlan, pace_of
 from scheduling.timeline import TINY
 from scheduling.wishes import whole
-from scheduling.work import Team, team_key
-from scheduling.working_time import Clock
+from scheduling.work import Team
 
 
 def soonest(
@@ -89,7 +88,7 @@ def first_way(
     """Return the earliest start and finish of one team, if there is any."""
     if instant(node):
         return ready, max(ready, floor_of(node))
-    clock, length = clock_of(network, node, team), length_of(network, node, team)
+    clock, length = node.work.clock_of(team), length_of(network, node, team)
     if not clock.ever_open:
         return None
     vendor = slot_vendor(network, node)
@@ -107,12 +106,6 @@ def first_way(
         for one in node.works
     ]
     return whole(start), whole(max(done))
-
-
-def clock_of(network: Network, node: Node, team: Team) -> Clock:
-    """Return when a team can work on a node."""
-    work = node.work
-    return network.clocks.of(team_key(team, work.job)) if team else work.clock
 
 
 def length_of(network: Network, node: Node, team: Team) -> float:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from itertools import combinations, islice
 
 from scheduling.away import PromisedReturn, promise_of, spent_of
@@ -39,6 +40,11 @@ class Work:
     begun: bool
     release: float
     promise: PromisedReturn | None
+    clocks: Mapping[Team, Clock] = field(compare=False)  # of each team
+
+    def clock_of(self, team: Team) -> Clock:
+        """Return when one of its teams, or nobody, can work on it."""
+        return self.clocks[team] if team else self.clock
 
     def finish(
         self, start: float, clock: Clock | None = None, pace: float = 1.0
@@ -100,8 +106,8 @@ def needs_hands(job: Job) -> bool:
 
 def team_key(team: Team, job: Job) -> frozenset[str]:
     """Return the clock key of a team and the job's places."""
-    people = {f"person:{one}" for one in team}
-    return frozenset(people | {f"place:{use.place}" for use in job.places})
+    people = [f"person:{one}" for one in team]
+    return frozenset([*people, *[f"place:{use.place}" for use in job.places]])
 
 
 def _key(job: Job, clocks: Clocks) -> frozenset[str]:
@@ -144,8 +150,9 @@ def work_of(job: Job, plan: Plan, clocks: Clocks, now: float) -> Work:
     teams = teams_for(job, plan.people)
     key = _key(job, clocks)
     clock = clocks.of(key)
+    keys = {team: team_key(team, job) for team in teams}
     if teams:
-        clock = clocks.any_of(team_key(team, job) for team in teams)
+        clock = clocks.any_of(keys.values())
     elif not clock.ever_open:
         clock = clocks.shop()
     unit = _unit(job)
@@ -158,6 +165,7 @@ def work_of(job: Job, plan: Plan, clocks: Clocks, now: float) -> Work:
     return Work(
         job, clock, key, teams, law, in_days, length, spent, begun(job),
         _release(job, clocks, now), promise_of(job, plan, clock, clocks, now),
+        {team: clocks.of(one) for team, one in keys.items()},
     )  # fmt: skip
 
 

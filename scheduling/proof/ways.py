@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from scheduling.many_moments import add_days_each, add_each
 from scheduling.network import Network, Node, slot_vendor
-from scheduling.soonest import clock_of, instant, length_of, unbroken
+from scheduling.soonest import instant, length_of, unbroken
 from scheduling.timeline import PER_DAY, TINY
 from scheduling.wishes import whole
 from scheduling.work import Team, Work
@@ -82,7 +82,7 @@ def _runs(
     network: Network, node: Node, team: Team, span: tuple[int, int, int]
 ) -> tuple[Run, ...]:
     first, last, ends = span
-    clock, length = clock_of(network, node, team), length_of(network, node, team)
+    clock, length = node.work.clock_of(team), length_of(network, node, team)
     if clock.always and not node.work.in_days and len(node.works) == 1:
         size = whole(length)
         last = min(last, ends - size)

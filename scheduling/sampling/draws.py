@@ -164,8 +164,11 @@ class Drawer:
 
     def _rework(self, number: int, work: Work) -> Floats:
         """Return the whole job a second time in samples where it has to be."""
+        chance = self._chance_again(work)
+        if chance <= 0.0:
+            return np.zeros(self._size)
         _, again, second = self._keys(work)
-        wrong = self._uniforms(again) < self._chance_again(work)
+        wrong = self._uniforms(again) < chance
         length = _whole(work.spread).draw(ndtri(self._uniforms(second)))
         return np.where(wrong, length * self._scale(number, work), 0.0)
 

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from scheduling.compiled import PLAIN
 from scheduling.flow import Flow
 from scheduling.goals import Goal
-from scheduling.network import Network, Node, slot_vendor
+from scheduling.network import Network, slot_vendor
 from scheduling.sampling.chunk import CHUNK, blank_chunk
 from scheduling.sampling.driving import driving
 from scheduling.sampling.loops import run_range
@@ -24,8 +24,6 @@ from scheduling.sampling.rows import RowKernel
 from scheduling.sampling.times import Times, blank
 from scheduling.shared_plan import SharedPlan
 from scheduling.threads import THREADS, side_by_side
-from scheduling.work import team_key
-from scheduling.working_time import Clock
 
 Floats = NDArray[np.float64]
 Hits = NDArray[np.int64]
@@ -46,7 +44,7 @@ class Kernel:
         self.network, self.flow = network, flow
         self.threads, self.plain = threads, plain
         self.clocks = [
-            _clock(network, node, shared.team[number] if flow.holds[number] else ())
+            node.work.clock_of(shared.team[number] if flow.holds[number] else ())
             for number, node in enumerate(network.nodes)
         ]
         self._nodes, self._clock_arrays = node_arrays(network, flow, self.clocks)
@@ -72,6 +70,7 @@ class Kernel:
         times: Times,
         goals: Sequence[Goal] = (),
         only: frozenset[int] | None = None,
+        threads: int | None = None,
     ) -> Hits:
         """Work out the times of every node in every sample, in place.
 
@@ -83,6 +82,8 @@ class Kernel:
             What counts for the result.
         only : node numbers, optional
             Work out these alone; the other rows are taken as they are.
+        threads : int, optional
+            On how many threads, if not on the kernel's own number.
 
         Returns
         -------
@@ -94,11 +95,9 @@ class Kernel:
             self.rows.run(times, todo)
             on = driving(self.rows, times, goals) if goals else []
             return np.array([one.sum() for one in on] or todo * 0, dtype=np.int64)
+        ranges = _ranges(times.amounts.shape[1], threads or self.threads)
         hits = side_by_side(
-            [
-                partial(self._range, times, todo, goals, first, last)
-                for first, last in _ranges(times.amounts.shape[1], self.threads)
-            ]
+            [partial(self._range, times, todo, goals, *span) for span in ranges]
         )
         return np.asarray(np.sum(hits, axis=0), dtype=np.int64)
 
@@ -150,14 +149,19 @@ class Kernel:
             for number, node in enumerate(self.network.nodes)
         ]
 
+    @cached_property
+    def _waits(self) -> list[tuple[int, ...]]:
+        """Return the nodes each node waits for by link."""
+        nodes = self.network.nodes
+        return [tuple([arc.before for arc in node.before]) for node in nodes]
+
     def reached(self, number: int) -> frozenset[int]:
         """Return a node and all that its times can touch, by link or by hands."""
         found, names = {number}, set(self._asks[number])
         past = False
         for one in self.flow.order:
             past = past or one == number
-            node = self.network.nodes[one]
-            linked = any(arc.before in found for arc in node.before)
+            linked = not found.isdisjoint(self._waits[one])
             if linked or (past and not names.isdisjoint(self._asks[one])):
                 found.add(one)
                 names |= self._asks[one]
@@ -170,7 +174,7 @@ class Kernel:
             if one in found or not names.isdisjoint(self._asks[one]):
                 found.add(one)
                 names |= self._asks[one]
-                found.update(arc.before for arc in self.network.nodes[one].before)
+                found.update(self._waits[one])
         return frozenset(found)
 
 
@@ -178,8 +182,3 @@ def _ranges(size: int, threads: int) -> list[tuple[int, int]]:
     """Return the samples each thread takes, whole chunks."""
     step = -(-size // (threads * CHUNK)) * CHUNK
     return [(low, min(low + step, size)) for low in range(0, size, step)]
-
-
-def _clock(network: Network, node: Node, team: tuple[str, ...]) -> Clock:
-    work = node.work
-    return network.clocks.of(team_key(team, work.job)) if team else work.clock

@@ -108,17 +108,20 @@ def seen_in(network: Network, shares_of: Callable[[Work], Shares]) -> list[Seen]
 
 
 def _lengths(network: Network) -> Iterator[Work]:
+    """Return the finished and begun work of those jobs that tell how long they took."""
     for job in network.plan.jobs:
-        if job.state == "done" and job.kind in (*HAND_KINDS, *SENT_KINDS):
-            yield work_of(job, network.plan, network.clocks, network.now)
+        if job.state == "done":
+            if job.kind in (*HAND_KINDS, *SENT_KINDS) and _tells(network, job):
+                yield work_of(job, network.plan, network.clocks, network.now)
         elif job.id in network.index:
             node = network.nodes[network.index[job.id]]
-            yield from (one for one in node.works if one.job is job and one.begun)
+            begun = (one for one in node.works if one.job is job and one.begun)
+            yield from (one for one in begun if _tells(network, job))
 
 
 def _seen(network: Network, work: Work, shares: Shares) -> Seen | None:
     job, law = work.job, work.spread
-    if not isinstance(law, LogNormal) or not _tells(network, job):
+    if not isinstance(law, LogNormal):
         return None
     if work.promise:
         return _promised(network, work, shares)

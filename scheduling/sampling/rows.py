@@ -17,7 +17,7 @@ from scheduling.network import Arc, Network, Node, slot_vendor
 from scheduling.sampling.choices import choices, leads, people_of
 from scheduling.sampling.diaries import NEVER, Hours, Stays
 from scheduling.sampling.lengths import done_each, unbroken_each
-from scheduling.sampling.node_arrays import slot_rows
+from scheduling.sampling.node_kinds import slot_rows
 from scheduling.sampling.node_records import BOOK, PLACE
 from scheduling.sampling.times import Times
 from scheduling.timeline import PER_DAY, TINY

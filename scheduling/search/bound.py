@@ -33,26 +33,27 @@ class Pool:
     names: frozenset[str]
     clocks: tuple[Clock, ...]
 
-    def full(self, now: float, energy: float, soonest: float) -> float:
+    def full(self, done: float, energy: float, soonest: float) -> float:
         """Return the first moment by which all of them can have worked `energy`.
 
-        None before `soonest` is looked for.
+        On top of what is `done`; none before `soonest` is looked for.
         """
-        wanted = energy - TINY + self._worked(now)
-        if self._worked(soonest) >= wanted:
+        wanted = energy - TINY + done
+        if self.worked(soonest) >= wanted:
             return soonest
         low, high = soonest, soonest + 1.0
-        while self._worked(high) < wanted:
+        while self.worked(high) < wanted:
             low, high = high, soonest + 2 * (high - soonest)
         while high - low > 1.0:
             middle = (low + high) // 2
-            if self._worked(middle) < wanted:
+            if self.worked(middle) < wanted:
                 low = middle
             else:
                 high = middle
         return high
 
-    def _worked(self, moment: float) -> float:
+    def worked(self, moment: float) -> float:
+        """Return the quarters all of them together can work before a moment."""
         return sum([clock.worked(moment) for clock in self.clocks])
 
 
@@ -68,15 +69,18 @@ def least_ends(
     """
     ways = [tuple(_ways(network, node)) for node in network.nodes]
     firsts = _by_name(ways)
-    asked = [(pool, _asked(ways, firsts, pool)) for pool in _pools(network, ways)]
+    asked = [
+        (pool, pool.worked(network.now), _asked(ways, firsts, pool))
+        for pool in _pools(network, ways)
+    ]
     found: dict[Wish, int] = {}
     for wish in (*wishes.dated, *wishes.soon):
         needed = network.ancestors(wish.ends)
         soonest = max(whole(early[n]) for n in wish.ends)
-        for pool, energies in asked:
-            energy = sum(energies[n] for n in needed if n in energies)
+        for pool, done, energies in asked:
+            energy = sum([energies[n] for n in needed if n in energies])
             if energy > TINY:
-                soonest = whole(pool.full(network.now, energy, float(soonest)))
+                soonest = whole(pool.full(done, energy, float(soonest)))
         found[wish] = soonest
     return found
 

@@ -29,7 +29,7 @@ from scheduling.search.hours import hours_of
 from scheduling.shared_plan import pace_of
 from scheduling.timeline import TINY
 from scheduling.wishes import Following, Wishes
-from scheduling.work import Team, Work, needs_hands, team_key
+from scheduling.work import Team, Work, needs_hands
 from scheduling.working_time import Clock
 
 KINDS = {"after": AFTER, "with": WITH, "by": BY}
@@ -105,7 +105,7 @@ def _teams(network: Network, node: Node) -> list[tuple[Team, Clock, float]]:
         return []
     found: list[tuple[Team, Clock, float]] = []
     for team in work.teams or ((),):
-        clock = network.clocks.of(team_key(team, work.job)) if team else work.clock
+        clock = work.clock_of(team)
         if clock.ever_open:
             found.append((team, clock, work.length * pace_of(network, work, team)))
     return found
