@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
 from scheduling.goals import Due, Goal
 from scheduling.network import Network
-from scheduling.readiness import Key, Odds, reached
+from scheduling.readiness import Key, Odds, percentiles_of, reached
 from scheduling.sampling.kernel import Kernel
 from scheduling.sampling.times import Times
+from scheduling.threads import side_by_side
 from scheduling.timeline import PER_DAY
 
 Floats = NDArray[np.float64]
@@ -36,16 +38,24 @@ class Reached:
 
 @dataclass(frozen=True, slots=True)
 class Few:
-    """Some samples of the odds, to be run again with a change, and room to do it in.
+    """The first samples of the odds, to be run again with a change.
 
-    `needed` are all nodes that can delay some entry.
+    `whole` are all of them, left alone; `spare` are copies of the first that nobody is
+    at. `needed` are all nodes that can delay some entry.
     """
 
     kernel: Kernel
-    times: Times
-    spare: Times
+    whole: Times
+    spare: list[Times]
     before: dict[Due, Reached]
     needed: frozenset[int]
+
+    def copy(self) -> Times:
+        """Return a copy that nobody is at."""
+        try:
+            return self.spare.pop()
+        except IndexError:
+            return self.whole.first(SAMPLES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +103,12 @@ def moves_of(
     able.sort(key=lambda number: (-drives[number], number))
     before = {due: _before(network, odds, times, due, wanted[due]) for due in entries}
     every = frozenset[int]().union(*needed.values())
-    few = Few(kernel, times, times.first(SAMPLES), before, every)
-    found: list[Move] = []
+    few = Few(kernel, odds.first, [times], before, every)
+    calls = []
     for number in able[:CANDIDATES]:
         touched = {due: wanted[due] for due in entries if number in needed[due]}
-        found += _moves(network, few, touched, number)
+        calls.append(partial(_moves, network, few, touched, number))
+    found = [move for moves in side_by_side(calls) for move in moves]
     found.sort(key=lambda move: (-move.gain_probability, -move.gain_p80_days, move.job))
     return found
 
@@ -108,7 +119,7 @@ def _before(
     moments = reached(network, times, goal)
     return Reached(
         moments,
-        float(np.percentile(moments, 80)),
+        float(percentiles_of(moments, (80,))[0]),
         float(np.mean(moments <= due.move_in)),
         odds.chance((due.build, due.level), due.move_in),
     )
@@ -116,18 +127,22 @@ def _before(
 
 def _moves(
     network: Network, few: Few, goals: Mapping[Due, Goal], number: int
-) -> Iterator[Move]:
-    """Return what each entry gains from one job; the spare samples are as before."""
+) -> list[Move]:
+    """Return what each entry gains from one job, worked out on one thread."""
+    times, found = few.copy(), []
     rows, only = few.kernel.works(number), few.kernel.reached(number) & few.needed
     works = network.nodes[number].works
     ended = [[network.now if work.promise else 0.0] for work in works]
-    few.spare.amounts[rows] = ended
-    few.kernel.run(few.spare, only=only)
+    times.amounts[rows] = ended
+    few.kernel.run(times, only=only, threads=1)
     for due, goal in goals.items():
-        before, after = few.before[due], reached(network, few.spare, goal)
-        gain = (before.p80 - np.percentile(after, 80)) / PER_DAY
+        before, after = few.before[due], reached(network, times, goal)
+        gain = (before.p80 - percentiles_of(after, (80,))[0]) / PER_DAY
         then = float(np.mean(after <= due.move_in))
         shown = min(max(before.said + then - before.chance, 0.0), 1.0)
         for job in network.nodes[number].ids:
-            yield Move(job, due, shown - before.said, float(gain), before.said, shown)
-    few.spare.put_back(few.times, rows, only)
+            gained = shown - before.said
+            found.append(Move(job, due, gained, float(gain), before.said, shown))
+    times.put_back(few.whole, rows, only)
+    few.spare.append(times)
+    return found

@@ -39,17 +39,18 @@ class Times(NamedTuple):
         )
 
     def put_back(self, other: Times, works: slice, nodes: Iterable[int]) -> None:
-        """Write another's numbers, of the same size, over those of some jobs and nodes.
+        """Write another's first numbers over those of some jobs and nodes.
 
         `works` are rows of `amounts`; slots are written for all.
         """
-        self.amounts[works] = other.amounts[works]
-        self.slot[:] = other.slot
+        size = self.amounts.shape[1]
+        self.amounts[works] = other.amounts[works, :size]
+        self.slot[:] = other.slot[:, :size]
         for row in nodes:
-            self.ready[row] = other.ready[row]
-            self.start[row] = other.start[row]
-            self.finish[row] = other.finish[row]
-            self.who[row] = other.who[row]
+            self.ready[row] = other.ready[row, :size]
+            self.start[row] = other.start[row, :size]
+            self.finish[row] = other.finish[row, :size]
+            self.who[row] = other.who[row, :size]
 
 
 def blank(amounts: Floats, nodes: int, slots: int) -> Times:
