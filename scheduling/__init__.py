@@ -30,6 +30,7 @@ from scheduling.plan import Plan as Plan
 from scheduling.plan_checks import check_plan as check_plan
 from scheduling.plan_file import dump_plan as dump_plan
 from scheduling.plan_file import plan_faults as plan_faults
+from scheduling.plan_file import plan_text as plan_text
 from scheduling.plan_file import read_plan as read_plan
 from scheduling.plan_file import write_plan as write_plan
 from scheduling.plan_shape import MOST_JOBS as MOST_JOBS

@@ -17,6 +17,7 @@ from scheduling.pieces import Piece
 DEFAULT_LEVELS = ("on the stand", "running", "road-ready", "complete")
 DEFAULT_SEED = 1
 DEFAULT_SAMPLES = 10_000
+KEPT_JOBS = 20_000  # jobs of which something is kept, found by their content alone
 
 Kind = Literal["bench", "outside", "order", "decision", "stand", "check", "mark"]
 State = Literal["open", "under way", "done", "left out"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -13,7 +14,7 @@ from scheduling.plan_checks import check_plan
 from scheduling.plan_parts import plan_from
 from scheduling.plan_shape import MOST_JOBS, shape_faults
 from scheduling.plan_text import at_most, read_document
-from scheduling.plan_writing import document_of
+from scheduling.plan_writing import document_of, job_text, text_of
 
 
 def read_plan(source: str | bytes | Mapping[str, object]) -> Plan:
@@ -70,14 +71,13 @@ def plan_faults(plan: Plan, typed: Collection[str] | None = None) -> tuple[Fault
     After an edit all jobs but one are as they were, so a job whose text was once
     found right is not looked at again.
     """
-    document = write_plan(plan)
-    jobs = document.pop("jobs", [])
-    new = [job for job in jobs if typed is None or job["id"] in typed]
-    parts = [document, *({"jobs": [job]} for job in new)]
-    if len(jobs) <= MOST_JOBS and all(_in_shape(json.dumps(one)) for one in parts):
+    new = [job for job in plan.jobs if typed is None or job.id in typed]
+    rest = json.dumps(write_plan(replace(plan, jobs=())))
+    parts = [rest, *(f'{{"jobs": [{job_text(job)}]}}' for job in new)]
+    if len(plan.jobs) <= MOST_JOBS and all(map(_in_shape, parts)):
         return at_most(check_plan(plan))
     try:
-        read_plan({**document, "jobs": jobs})
+        read_plan(write_plan(plan))
     except PlanError as error:
         return error.faults
     return ()
@@ -106,6 +106,11 @@ def write_plan(plan: Plan) -> dict[str, Any]:
         links and places as bare ids where that says it all.
     """
     return document_of(plan)
+
+
+def plan_text(plan: Plan) -> str:
+    """Return a plan on one line, for telling plans apart; `read_plan` takes it, too."""
+    return text_of(plan)
 
 
 def dump_plan(plan: Plan) -> str:

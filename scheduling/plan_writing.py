@@ -2,14 +2,26 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Mapping
-from dataclasses import MISSING, Field, fields, is_dataclass
+from dataclasses import MISSING, Field, fields, is_dataclass, replace
 from datetime import date, datetime
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from scheduling.formats import day_text, hours_text, moment_text, span_text
-from scheduling.plan import Calendar, Hours, Link, PlaceUse, Plan, Show, SlotRule, Span
+from scheduling.plan import (
+    KEPT_JOBS,
+    Calendar,
+    Hours,
+    Job,
+    Link,
+    PlaceUse,
+    Plan,
+    Show,
+    SlotRule,
+    Span,
+)
 from scheduling.timeline import WEEKDAYS
 
 RENAMED = {(Link, "kind"): "link", (SlotRule, "first"): "from"}
@@ -30,6 +42,21 @@ def document_of(plan: Plan) -> dict[str, Any]:
         the default is left out. Lists keep their order.
     """
     return {"format": "workshop-plan", "version": 1, **_keys(plan)}
+
+
+def text_of(plan: Plan) -> str:
+    """Return what `document_of` gives as JSON on one line, its jobs last.
+
+    Each job's text is kept under the job itself, so that after an edit one is written.
+    """
+    rest = json.dumps(document_of(replace(plan, jobs=())))
+    return f'{rest[:-1]}, "jobs": [{", ".join(map(job_text, plan.jobs))}]}}'
+
+
+@lru_cache(KEPT_JOBS)
+def job_text(job: Job) -> str:
+    """Return one job as JSON on one line."""
+    return json.dumps(_record(job))
 
 
 def _keys(record: object) -> dict[str, Any]:

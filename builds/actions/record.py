@@ -28,6 +28,7 @@ from builds.models import (
     Workshop,
 )
 from builds.models.keyed import Keyed
+from builds.models.tied import untied
 from builds.tasks.replan import request_replan
 
 LONGEST = 4000  # as in the plan file
@@ -122,12 +123,8 @@ def change(
 
 def swap(row: Versioned, fields: Mapping[str, Any], seen: int) -> None:
     """Write fields in one statement if the row is still at `seen`, or Conflict."""
-    written = (
-        type(row)
-        ._default_manager.filter(pk=row.pk, version=seen)
-        .update(**fields, version=F("version") + 1)
-    )
-    if not written:
+    rows = type(row)._default_manager.filter(pk=row.pk, version=seen)
+    if not rows.update(**fields, version=F("version") + 1):
         theirs = type(row)._default_manager.get(pk=row.pk)
         raise Conflict(
             yours=plain(fields),
@@ -178,7 +175,7 @@ def set_checked(row: models.Model, fields: Mapping[str, Any]) -> None:
         check_sane(value)
         setattr(row, name, value)
     try:
-        row.full_clean()
+        row.full_clean(exclude=untied(row, fields))
     except ValidationError as error:
         raise Refused(" ".join(error.messages)) from error
 

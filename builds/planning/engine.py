@@ -67,8 +67,7 @@ def effort(plan: scheduling.Plan) -> dict[str, int]:
 def digest(plan: scheduling.Plan, options: Mapping[str, Any]) -> str:
     """Give the name of a question: the plan, what is asked for, and which engine."""
     asked = json.dumps(dict(options), sort_keys=True)
-    rows = json.dumps(scheduling.write_plan(plan))  # unspaced: many times as quick
-    words = "\0".join((engine_print(), asked, rows))
+    words = "\0".join((engine_print(), asked, scheduling.plan_text(plan)))
     return hashlib.sha256(words.encode()).hexdigest()
 
 

@@ -28,27 +28,29 @@ def following(followed: Facts | None, *, kept: bool) -> dict[str, Any] | None:
     return {"jobs": dict(followed), "keep": kept} if followed else None
 
 
-def plan_followed() -> dict[str, Any] | None:
-    """Give the plan people follow now: the one they were told, else the newest."""
-    shop = Workshop.current()
+def plan_followed(shop: Workshop | None = None) -> dict[str, Any] | None:
+    """Give the plan people follow now: the one they were told, else the newest.
+
+    `shop` is the workshop, where somebody has just read it.
+    """
+    shop = shop or Workshop.current()
     followed = shop.followed or _told_by_newest()
     return following(followed, kept=shop.keep_order)
 
 
 def _told_by_newest() -> dict[str, Any] | None:
-    """Give what `told` gives of the newest answer, without reading the rest of it."""
+    """Give of the newest answer what the engine reads of a plan that is followed."""
     newest = Forecast.objects.defer("summary").latest_done()
     if newest is None:
         return None
     planned = newest.jobs.exclude(planned_start="").exclude(condition="done")
-    rows = planned.values_list("key", "planned_start", "facts__planned_finish", "who")
+    rows = planned.values_list("key", "planned_start", "who").order_by()
     return {
-        key: dict(zip(TOLD, (start, finish, who.split()), strict=True))
-        for key, start, finish, who in rows
+        key: {"planned_start": start, "who": who.split()} for key, start, who in rows
     }
 
 
-def told_so() -> dict[str, Any] | None:
+def told_so(shop: Workshop | None = None) -> dict[str, Any] | None:
     """Give what the lead said of the order, if anything: it is part of the question."""
-    shop = Workshop.current()
+    shop = shop or Workshop.current()
     return following(shop.followed, kept=shop.keep_order)

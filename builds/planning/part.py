@@ -22,7 +22,7 @@ def build_part(touched: Collection[int]) -> records.Plan:
     shop = Workshop.current()
     order = order_before(touched, together=True)
     jobs = problem_jobs.jobs(trails=True, only=touched)
-    outlines = _outlines(order, order.reached.difference(touched))
+    outlines = _outlines(order, touched)
     loads = problem_jobs.consignments(only=order.loads)
     vendors = {job.vendor for job in jobs + outlines} | {one.vendor for one in loads}
     vendors |= {way.vendor for job in jobs for way in job.ways}
@@ -40,11 +40,14 @@ def build_part(touched: Collection[int]) -> records.Plan:
     )
 
 
-def _outlines(order: Order, around: Collection[int]) -> tuple[records.Job, ...]:
-    """Give jobs as no more than what waits for what; nothing else is asked of them."""
-    rows = Job.objects.filter(pk__in=around)
-    facts = rows.values_list("pk", "key", "kind", "vendor__key")
-    keys = dict(Job.objects.filter(pk__in=order.reached).values_list("pk", "key"))
+def _outlines(order: Order, touched: Collection[int]) -> tuple[records.Job, ...]:
+    """Give the jobs around as no more than what waits for what.
+
+    Nothing else is asked of them.
+    """
+    rows = Job.objects.filter(pk__in=order.reached)
+    facts = list(rows.values_list("pk", "key", "kind", "vendor__key"))
+    keys = {pk: key for pk, key, _, _ in facts}
     steps = order.steps
     return tuple(
         records.Job(
@@ -55,6 +58,7 @@ def _outlines(order: Order, around: Collection[int]) -> tuple[records.Job, ...]:
             after=tuple(_link(keys[there], how) for there, how in steps.get(pk, ())),
         )
         for pk, key, kind, vendor in facts
+        if pk not in touched
     )
 
 

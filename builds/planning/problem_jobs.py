@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
+from functools import lru_cache
 from typing import Any
 
+import scheduling
 from builds.models import (
     Consignment,
     ConsignmentJob,
@@ -17,8 +19,9 @@ from builds.models import (
 from builds.planning.problem_pieces import pieces
 from builds.planning.rows import by_owner, of_jobs
 from scheduling import plan as records
+from scheduling.pieces import Piece
 
-Row = Mapping[str, Any]
+Row = tuple[Any, ...]
 
 # Named alike in the table and in the plan.
 ALIKE = (
@@ -31,6 +34,7 @@ ALIKE = (
 )
 ESTIMATE = ("likely", "low", "high", "fixed")
 OTHERS = ("build__key", "person__key", "vendor__key", "robbed_for__key")
+COLUMNS = ("key", "found", *OTHERS, *ESTIMATE, *ALIKE)
 OF_PROMISES = ("date", "given", "by", "said", "asked", "speaker")
 OF_WAYS = ("key", "name", "kind", "vendor__key", "trade", "trade_level")
 
@@ -49,31 +53,49 @@ def jobs(
         "job_id", "place__key", "uses"
     )
     said = of_jobs(Promise.objects.all(), only).values_list("job_id", *OF_PROMISES)
-    ways = _ways(only)
-    after = by_owner(links, records.Link)
-    places = by_owner(uses, records.PlaceUse)
-    promises = by_owner(said, records.Promise)
-    named = pieces(trails=trails, only=only)
-    rows = of_jobs(Job.objects.all(), only, "pk").values(
-        "pk", "key", "found", *ALIKE, *ESTIMATE, *OTHERS
+    hung = (
+        by_owner(links, _row),
+        by_owner(uses, _row),
+        by_owner(said, _row),
+        pieces(trails=trails, only=only),
+        _ways(only),
     )
+    rows = of_jobs(Job.objects.all(), only, "pk").values_list("pk", *COLUMNS)
     return tuple(
-        records.Job(
-            id=row["key"],
-            build=row["build__key"],
-            person=row["person__key"],
-            vendor=row["vendor__key"],
-            estimate=_estimate(row),
-            after=tuple(after[row["pk"]]),
-            places=tuple(places[row["pk"]]),
-            promises=tuple(promises[row["pk"]]),
-            piece_list=tuple(named[row["pk"]]),
-            found=row["found"] or None,
-            robbed_for=row["robbed_for__key"],
-            ways=tuple(ways[row["pk"]]),
-            **{name: row[name] for name in ALIKE},
-        )
-        for row in rows
+        _job(row[1:], *[tuple(found.get(row[0], ())) for found in hung]) for row in rows
+    )
+
+
+def _row(*values: Any) -> Row:
+    return values
+
+
+@lru_cache(maxsize=scheduling.MOST_JOBS)
+def _job(
+    row: Row,
+    after: tuple[Row, ...],
+    places: tuple[Row, ...],
+    promises: tuple[Row, ...],
+    piece_list: tuple[Piece, ...],
+    ways: tuple[records.Way, ...],
+) -> records.Job:
+    """Give the job of a row; all but a few are as they were when last asked for."""
+    key, found, build, person, vendor, robbed_for, *values = row
+    estimate, alike = values[: len(ESTIMATE)], values[len(ESTIMATE) :]
+    return records.Job(
+        id=key,
+        build=build,
+        person=person,
+        vendor=vendor,
+        estimate=None if estimate[0] is None else records.Estimate(*estimate),
+        after=tuple(records.Link(*one) for one in after),
+        places=tuple(records.PlaceUse(*one) for one in places),
+        promises=tuple(records.Promise(*one) for one in promises),
+        piece_list=piece_list,
+        found=found or None,
+        robbed_for=robbed_for,
+        ways=ways,
+        **dict(zip(ALIKE, alike, strict=True)),
     )
 
 
@@ -110,9 +132,3 @@ def consignments(
         records.Consignment(key, vendor, tuple(loads[pk]), leaves, name, left, signed)
         for pk, key, vendor, leaves, name, left, signed in rows
     )
-
-
-def _estimate(row: Row) -> records.Estimate | None:
-    if row["likely"] is None:
-        return None
-    return records.Estimate(*(row[name] for name in ESTIMATE))

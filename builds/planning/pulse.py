@@ -22,7 +22,8 @@ class Pulse:
     """What the engine calls now and then with the share done, from 0 to 1.
 
     The answer False ends the run with the best so far. `begin` and `end` are the
-    part of the whole that this call is about; `tell` hears what is written.
+    part of the whole that this call is about; `tell` hears what is written. A `fresh`
+    row has just given its sign of life, so the first writing can wait.
     """
 
     def __init__(
@@ -33,11 +34,12 @@ class Pulse:
         begin: float = 0.0,
         end: float = 1.0,
         tell: Tell | None = None,
+        fresh: bool = False,
     ) -> None:
         self._row, self._ask = row, wanted
         self._begin, self._end = begin, end
         self._tell = tell
-        self._last = 0.0
+        self._last = time.monotonic() if fresh else 0.0
         self._thread = threading.get_ident()
         self.wanted = True
 

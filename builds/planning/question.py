@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import scheduling
+from builds.models import Workshop
 from builds.planning.engine import digest, effort
 from builds.planning.following import told_so
 from builds.planning.problem import build_plan
@@ -14,10 +15,14 @@ from builds.planning.problem import build_plan
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """A plan without faults, and the hash under which its answer is kept."""
+    """A plan without faults, and the hash under which its answer is kept.
+
+    `shop` is the workshop as it was read for this.
+    """
 
     plan: scheduling.Plan
     digest: str
+    shop: Workshop
 
 
 def read_question(*, at: datetime | None = None) -> Question:
@@ -26,7 +31,9 @@ def read_question(*, at: datetime | None = None) -> Question:
     faults = scheduling.check_plan(plan)
     if faults:
         raise scheduling.PlanError(faults)
-    return Question(plan, digest(plan, effort(plan) | {"followed": told_so()}))
+    shop = Workshop.current()
+    asked = effort(plan) | {"followed": told_so(shop)}
+    return Question(plan, digest(plan, asked), shop)
 
 
 def as_rows(faults: Iterable[scheduling.Fault]) -> list[dict[str, str]]:

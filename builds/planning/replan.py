@@ -107,10 +107,13 @@ def _known(digest: str, forecast: Forecast) -> Forecast | None:
 def _work_out(forecast: Forecast, question: Question) -> Forecast:
     forecast.input_hash = question.digest
     forecast.progress = "Working it out"
-    forecast.save(update_fields=["input_hash", "progress"])
+    forecast.seen = timezone.now()
+    forecast.save(update_fields=["input_hash", "progress", "seen"])
     began = time.monotonic()
     forecast.answer = ask(
-        question.plan, following=plan_followed(), watch=Pulse(forecast)
+        question.plan,
+        following=plan_followed(question.shop),
+        watch=Pulse(forecast, fresh=True),
     )
     forecast.seconds = time.monotonic() - began
     return _finish(forecast)
@@ -138,12 +141,10 @@ def _tidy(forecast: Forecast) -> None:
     _supersede(
         list(Forecast.objects.filter(state=ForecastState.RUNNING, pk__lt=forecast.pk))
     )
-    old = Forecast.objects.exclude(state__in=("queued", "running")).order_by(
-        "-asked_at", "-pk"
-    )
-    Forecast.objects.filter(
-        pk__in=list(old.values_list("pk", flat=True)[KEPT:])
-    ).delete()
+    answered = Forecast.objects.exclude(state__in=("queued", "running"))
+    newest_first = answered.order_by("-asked_at", "-pk").values_list("pk", flat=True)
+    if old := list(newest_first[KEPT:]):
+        Forecast.objects.filter(pk__in=old).delete()
 
 
 def _fail(

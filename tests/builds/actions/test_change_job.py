@@ -82,6 +82,8 @@ def test_how_far_it_has_got_is_not_changed_here(lena, job):
     [
         ({"low": 5.0, "high": 9.0}, "low is above the likely figure"),
         ({"low": 1.0, "high": 3.0}, "high is below the likely figure"),
+        ({"low": 5.0}, "low is above the likely figure"),
+        ({"likely": None, "fixed": True}, "needs its likely figure"),
         ({"low": 1.0}, "low without a high"),
         ({"people": 0}, "one person at least"),
         ({"trade_level": 4}, "trade level is 1, 2 or 3"),

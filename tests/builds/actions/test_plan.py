@@ -98,6 +98,7 @@ def test_people_follow_the_newest_plan_until_they_are_told_another(lena, shop):
     assert plan_followed() is None
     forecast("2027-01-11T08:00")
     forecast("2027-01-13T08:00")
-    assert plan_followed() == {"jobs": WEDNESDAY, "keep": False}
+    wednesday = {"planned_start": "2027-01-13T08:00", "who": ["tom"]}
+    assert plan_followed() == {"jobs": {"sill": wednesday}, "keep": False}
     keep_old_order(by=lena)
     assert plan_followed() == {"jobs": MONDAY, "keep": True}

@@ -176,5 +176,5 @@ def test_it_asks_as_much_however_many_cars_there_are(
         fit = JobFactory(build=car)
         weld = JobFactory(build=car, after=[fit])
         job = JobFactory(build=car, after=[fit, weld])
-    with django_assert_num_queries(14):
+    with django_assert_num_queries(13):
         assert find_faults_of([job], typed=True) == ()

@@ -46,6 +46,15 @@ def test_it_writes_no_more_often_than_it_must(row, clock):
     assert share(row) == 0.3
 
 
+def test_a_row_just_written_is_not_written_at_once(row, clock):
+    pulse = Pulse(row, fresh=True)
+    assert pulse(0.1)
+    assert share(row) == 0
+    clock.return_value += EVERY
+    pulse(0.3)
+    assert share(row) == 0.3
+
+
 @pytest.mark.parametrize(("told", "kept"), [(-1, 0), (2, 1)])
 def test_a_share_stays_between_nothing_and_all(row, clock, told, kept):
     Pulse(row)(told)
