@@ -11,16 +11,16 @@ from builds.actions.errors import Refused
 from builds.actions.record import record, update
 from builds.models import User, Workshop
 from builds.planning.following import told
-from builds.selectors.answers import newest, one_before
+from builds.selectors.answers import newest_run, one_before
 
 
 @transaction.atomic
 def follow_new_plan(*, by: User) -> Workshop:
     """Let people follow the plan as it stands now; what moves is told against it."""
-    forecast = newest()
+    forecast = newest_run()
     if forecast is None:
         raise Refused("There is no plan yet.")
-    return _settle(by, "followed plan", told(forecast.answer), keep=False)
+    return _settle(by, "followed plan", told(forecast), keep=False)
 
 
 @transaction.atomic
@@ -34,9 +34,8 @@ def keep_old_order(*, by: User) -> Workshop:
 
 
 def _before() -> dict[str, Any]:
-    forecast = newest()
-    before = one_before(forecast) if forecast else None
-    return told(before.answer) if before else {}
+    forecast = newest_run()
+    return told(one_before(forecast)) if forecast else {}
 
 
 def _settle(

@@ -8,15 +8,16 @@ from typing import Any
 from builds.models import Forecast, Workshop
 
 Facts = Mapping[str, Any]
-TOLD = ("planned_start", "planned_finish", "who")
 
 
-def told(answer: Facts) -> dict[str, Any]:
-    """Give what people were told by an answer: when each open job is, and whose."""
+def told(forecast: Forecast | None) -> dict[str, Any]:
+    """Give what people were told by a forecast: when each open job is, and whose."""
+    if forecast is None:
+        return {}
+    planned = forecast.jobs.exclude(planned_start="").exclude(condition="done")
+    rows = planned.values_list("key", "planned_start", "who").order_by()
     return {
-        key: {name: facts.get(name) for name in TOLD}
-        for key, facts in answer.get("jobs", {}).items()
-        if facts.get("planned_start") and facts.get("condition") != "done"
+        key: {"planned_start": start, "who": who.split()} for key, start, who in rows
     }
 
 
@@ -34,20 +35,8 @@ def plan_followed(shop: Workshop | None = None) -> dict[str, Any] | None:
     `shop` is the workshop, where somebody has just read it.
     """
     shop = shop or Workshop.current()
-    followed = shop.followed or _told_by_newest()
+    followed = shop.followed or told(Forecast.objects.defer("summary").latest_done())
     return following(followed, kept=shop.keep_order)
-
-
-def _told_by_newest() -> dict[str, Any] | None:
-    """Give of the newest answer what the engine reads of a plan that is followed."""
-    newest = Forecast.objects.defer("summary").latest_done()
-    if newest is None:
-        return None
-    planned = newest.jobs.exclude(planned_start="").exclude(condition="done")
-    rows = planned.values_list("key", "planned_start", "who").order_by()
-    return {
-        key: {"planned_start": start, "who": who.split()} for key, start, who in rows
-    }
 
 
 def told_so(shop: Workshop | None = None) -> dict[str, Any] | None:

@@ -10,14 +10,11 @@ from builds.planning.following import following, plan_followed, told
 from tests.assertions import assert_one_event, assert_refused
 
 
-def answer(start):
+def forecast(start, more=None):
     sill = {"planned_start": start, "planned_finish": "2027-01-13T12:00"}
-    return {"jobs": {"sill": sill | {"who": ["tom"], "condition": "clear"}}}
-
-
-def forecast(start, **facts):
+    jobs = {"sill": sill | {"who": ["tom"], "condition": "clear"}} | (more or {})
     return Forecast.objects.create(
-        state=ForecastState.DONE, input_hash=start, answer=answer(start), **facts
+        state=ForecastState.DONE, input_hash=start, answer={"jobs": jobs}
     )
 
 
@@ -28,7 +25,8 @@ def two_plans(shop):
     forecast("2027-01-13T08:00")
 
 
-MONDAY, WEDNESDAY = told(answer("2027-01-11T08:00")), told(answer("2027-01-13T08:00"))
+MONDAY = {"sill": {"planned_start": "2027-01-11T08:00", "who": ["tom"]}}
+WEDNESDAY = {"sill": {"planned_start": "2027-01-13T08:00", "who": ["tom"]}}
 
 
 def test_the_new_plan_is_the_one_people_follow(lena, two_plans):
@@ -75,12 +73,15 @@ def test_a_plan_file_read_in_brings_no_old_order(lena, two_plans):
     assert (shop.followed, shop.keep_order) == (None, False)
 
 
-def test_what_people_were_told_leaves_out_what_is_done_or_not_planned():
+def test_what_people_were_told_leaves_out_what_is_done_or_not_planned(shop):
     done = {"planned_start": "2027-01-04T08:00", "condition": "done"}
     gone = {"planned_start": None, "condition": "left out"}
-    facts = answer("2027-01-11T08:00")
-    facts["jobs"] |= {"done": done, "gone": gone}
-    assert told(facts) == MONDAY
+    found = forecast("2027-01-11T08:00", more={"done": done, "gone": gone})
+    assert told(found) == MONDAY
+
+
+def test_nobody_was_told_anything_without_a_plan():
+    assert told(None) == {}
 
 
 @pytest.mark.parametrize("kept", [True, False])
@@ -98,7 +99,6 @@ def test_people_follow_the_newest_plan_until_they_are_told_another(lena, shop):
     assert plan_followed() is None
     forecast("2027-01-11T08:00")
     forecast("2027-01-13T08:00")
-    wednesday = {"planned_start": "2027-01-13T08:00", "who": ["tom"]}
-    assert plan_followed() == {"jobs": {"sill": wednesday}, "keep": False}
+    assert plan_followed() == {"jobs": WEDNESDAY, "keep": False}
     keep_old_order(by=lena)
     assert plan_followed() == {"jobs": MONDAY, "keep": True}
