@@ -18,10 +18,17 @@ from builds.planning.following import told_so
 from builds.planning.pulse import Pulse, Tell
 from builds.planning.question import Question, as_rows, read_question
 from builds.planning.replan import answered
-from builds.planning.search_row import claim, close, is_stopped, is_wanted, write
+from builds.planning.search_row import (
+    TURN,
+    claim,
+    close,
+    is_stopped,
+    is_wanted,
+    write,
+)
 
-TURN = 20.0  # seconds; well below the longest a task may run
 LITTLE = 1.0  # seconds not worth a turn
+DIED = "A worker broke down while it looked. What was found until then stands."
 
 
 def one_turn(
@@ -55,6 +62,8 @@ def _look(search: Search, tell: Tell | None) -> Search:
         write(search, before=known, after=known)
     if _interrupted(search):
         return _hand_on(search, over=False)
+    if search.minutes * 60.0 - search.spent < LITTLE:
+        return close(search, SearchState.FAILED, error=DIED)
     return _spend(search, question, forecast, tell)
 
 

@@ -5,12 +5,15 @@ from __future__ import annotations
 from datetime import datetime
 
 from django.db import IntegrityError, transaction
+from django.db.models import F
 from django.utils import timezone
 
 from builds.models import Search, SearchState, User
 from builds.models.search import OPEN
 from builds.planning.pulse import LOST
 from builds.planning.question import read_question
+
+TURN = 20.0  # seconds; well below the longest a task may run
 
 
 def open_search(*, by: User | None, minutes: int, at: datetime) -> Search | None:
@@ -32,8 +35,15 @@ def open_search(*, by: User | None, minutes: int, at: datetime) -> Search | None
 
 
 def claim(pk: int, turn: int, *, takes_over: bool) -> Search | None:
-    """Take the turn, unless another worker has it or had it."""
+    """Take the turn, unless another worker has it or had it.
+
+    A turn in which a worker died counts as spent: the solver can bring a process down,
+    and a plan of which every worker dies must come to an end, too.
+    """
     states = OPEN if takes_over else (SearchState.QUEUED,)
+    if takes_over:
+        died = Search.objects.filter(pk=pk, turn=turn, state=SearchState.RUNNING)
+        died.update(spent=F("spent") + TURN)
     taken = Search.objects.filter(pk=pk, turn=turn, state__in=states).update(
         state=SearchState.RUNNING, seen=timezone.now(), progress="Reading the plan"
     )
@@ -78,4 +88,8 @@ def give_back_lost() -> None:
     """Queue again what was taken by someone who gives no sign of life."""
     Search.objects.filter(
         state=SearchState.RUNNING, seen__lt=timezone.now() - LOST
-    ).update(state=SearchState.QUEUED, progress="Taken up again")
+    ).update(
+        state=SearchState.QUEUED,
+        progress="Taken up again",
+        spent=F("spent") + TURN,
+    )

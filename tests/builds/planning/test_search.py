@@ -14,7 +14,7 @@ from builds.planning import search as searching
 from builds.planning.pulse import LOST
 from builds.planning.replan import replan
 from builds.planning.search import one_turn
-from builds.planning.search_row import give_back_lost, open_search
+from builds.planning.search_row import claim, give_back_lost, open_search
 from tests.factories.job import JobFactory
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
@@ -219,6 +219,19 @@ def test_what_gives_no_sign_of_life_is_given_back(search, engine):
     Search.objects.update(state=SearchState.RUNNING, seen=long_ago)
     give_back_lost()
     assert one_turn(search.pk, 0) is not None
+
+
+def test_a_plan_of_which_every_worker_dies_comes_to_an_end(search, engine):
+    """The solver itself can end a process (google/or-tools, issue 5025)."""
+    Search.objects.update(state=SearchState.RUNNING)
+    assert claim(search.pk, 0, takes_over=True).spent == searching.TURN
+    for _ in range(2):
+        long_ago = timezone.now() - LOST - timedelta(seconds=1)
+        Search.objects.update(state=SearchState.RUNNING, seen=long_ago)
+        give_back_lost()
+    search = one_turn(search.pk, 0)
+    assert (search.state, engine.calls) == ("failed", 0)
+    assert "What was found until then stands" in search.error
 
 
 def test_an_engine_that_fails_ends_it_with_its_words(search):
