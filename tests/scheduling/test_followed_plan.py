@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 import scheduling
@@ -12,17 +12,11 @@ from scheduling.network import Network, Node
 from scheduling.plan import Plan
 from scheduling.shared_plan import SharedPlan, serial_plan
 from scheduling.wishes import Following
+from tests.scheduling.examples import examples
 from tests.scheduling.problems import keys, posed_problem
 from tests.scheduling.strategies import valid_plans
 
-slow = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
-some = settings(
-    max_examples=60,
-    deadline=None,
-    derandomize=True,
-    suppress_health_check=slow,
-    phases=(Phase.explicit, Phase.generate),
-)
+some = examples(60)
 
 
 def plainly(network: Network, following: Following) -> SharedPlan:

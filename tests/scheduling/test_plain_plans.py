@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 import numpy as np
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 import scheduling
@@ -18,16 +18,10 @@ from scheduling.search.plain import Plain, plain_of
 from scheduling.search.profile import serial
 from scheduling.search.retrace import retrace
 from scheduling.solve import Posed
+from tests.scheduling.examples import examples
 from tests.scheduling.problems import keys, posed_problem
 
-slow = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
-some = settings(
-    max_examples=60,
-    deadline=None,
-    derandomize=True,
-    suppress_health_check=slow,
-    phases=(Phase.explicit, Phase.generate),
-)
+some = examples(60)
 
 
 class Made(NamedTuple):

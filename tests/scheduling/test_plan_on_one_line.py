@@ -2,17 +2,16 @@
 
 import json
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 
 from scheduling.plan import Plan
 from scheduling.plan_file import plan_text, read_plan, write_plan
+from tests.scheduling.examples import examples
 from tests.scheduling.strategies import valid_plans
-
-slow = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
 
 
 @given(plan=valid_plans())
-@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=slow)
+@examples(60)
 def test_it_says_what_the_file_says(plan: Plan) -> None:
     line = plan_text(plan)
     assert "\n" not in line

@@ -7,21 +7,15 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from hypothesis import HealthCheck, Phase, assume, given, note, settings
+from hypothesis import assume, given, note, settings
 from hypothesis import strategies as st
 
 import scheduling
 from scheduling.plan import Plan
+from tests.scheduling.examples import examples
 from tests.scheduling.strategies import valid_plans
 
-slow = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
-some = settings(
-    max_examples=30,
-    deadline=None,
-    derandomize=True,
-    suppress_health_check=slow,
-    phases=(Phase.explicit, Phase.generate),  # the plans are small as they come
-)
+some = examples(30)
 few = settings(some, max_examples=15)
 
 CRITICAL_PATH = (

@@ -6,7 +6,7 @@ import subprocess
 import sys
 from typing import Any
 
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 import scheduling
@@ -14,17 +14,11 @@ from builds.demo.plan import demo_plan
 from scheduling.plan import Plan
 from scheduling.search.plain import plain_of
 from scheduling.shared_plan import serial_plan
+from tests.scheduling.examples import examples
 from tests.scheduling.problems import decoded, keys, posed_problem
 from tests.scheduling.strategies import valid_plans
 
-slow = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
-some = settings(
-    max_examples=60,
-    deadline=None,
-    derandomize=True,
-    suppress_health_check=slow,
-    phases=(Phase.explicit, Phase.generate),
-)
+some = examples(60)
 
 
 @given(plan=valid_plans(), seed=st.integers(0, 1000))

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import scheduling
@@ -19,17 +19,11 @@ from scheduling.search.plain import plain_of
 from scheduling.search.randoms import draw
 from scheduling.soonest import soonest
 from scheduling.wishes import cost_of
+from tests.scheduling.examples import examples
 from tests.scheduling.problems import decoded, keys, planned, posed_problem
 from tests.scheduling.strategies import valid_plans
 
-slow = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
-some = settings(
-    max_examples=40,
-    deadline=None,
-    derandomize=True,
-    suppress_health_check=slow,
-    phases=(Phase.explicit, Phase.generate),
-)
+some = examples(40)
 
 # Fisher & Thompson 1963, the 6 x 6 job shop; machine and hours of each operation in
 # turn; the shortest plan takes 55 (data and optimum from memory).
