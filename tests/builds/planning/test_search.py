@@ -32,6 +32,12 @@ def search(job):
     return asked()
 
 
+def give_back_from_the_dead() -> None:
+    long_ago = timezone.now() - LOST - timedelta(seconds=1)
+    Search.objects.update(state=SearchState.RUNNING, seen=long_ago)
+    give_back_lost()
+
+
 def asked(minutes: int = 1) -> Search:
     found = open_search(by=None, minutes=minutes, at=Workshop.current().clock())
     assert found is not None
@@ -215,9 +221,7 @@ def test_what_a_worker_has_in_hand_is_left_to_it_unless_it_is_dead(search, engin
 
 
 def test_what_gives_no_sign_of_life_is_given_back(search, engine):
-    long_ago = timezone.now() - LOST - timedelta(seconds=1)
-    Search.objects.update(state=SearchState.RUNNING, seen=long_ago)
-    give_back_lost()
+    give_back_from_the_dead()
     assert one_turn(search.pk, 0) is not None
 
 
@@ -226,9 +230,7 @@ def test_a_plan_of_which_every_worker_dies_comes_to_an_end(search, engine):
     Search.objects.update(state=SearchState.RUNNING)
     assert claim(search.pk, 0, takes_over=True).spent == searching.TURN
     for _ in range(2):
-        long_ago = timezone.now() - LOST - timedelta(seconds=1)
-        Search.objects.update(state=SearchState.RUNNING, seen=long_ago)
-        give_back_lost()
+        give_back_from_the_dead()
     search = one_turn(search.pk, 0)
     assert (search.state, engine.calls) == ("failed", 0)
     assert "What was found until then stands" in search.error
