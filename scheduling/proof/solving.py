@@ -57,6 +57,10 @@ def solve(
     told.random_seed = effort.seed
     told.num_workers = 1 if effort.repeatable else effort.workers
     told.symmetry_level = 1
+    # The solver's feasibility jump brings the process down (OR-Tools 9.15) where its
+    # presolve fixes all there is in one constraint. Our models come with a plan anyway.
+    told.use_feasibility_jump = False
+    told.num_violation_ls = 0
     if quick:
         told.cp_model_probing_level = 0
         told.max_presolve_iterations = 1
