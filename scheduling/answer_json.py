@@ -8,7 +8,7 @@ from typing import Any
 from scheduling.answer_job import hours, job_json, names, stamp, stamps
 from scheduling.critical_path import driving_chain
 from scheduling.findings import Findings
-from scheduling.goals import Due
+from scheduling.goals import Due, shows_ahead
 from scheduling.moved import moved_jobs
 from scheduling.plan import Job
 from scheduling.readiness import Key, joint, standard_error
@@ -45,9 +45,7 @@ def answer_json(found: Findings) -> dict[str, Any]:
         },
         "other": points.get((None, network.plan.levels[-1])),
         "shows": {
-            show.id: _show(found, show.id, points)
-            for show in network.plan.shows
-            if not show.left_out
+            show.id: _show(found, show.id, points) for show in shows_ahead(network.plan)
         },
         "blocking": _blocking(found),
         "moves_show": [

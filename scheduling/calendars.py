@@ -73,6 +73,7 @@ def _named_days(plan: Plan) -> Iterator[date]:
         yield from (span.last for span in person.away)
     for vendor in plan.vendors:
         yield from (span.last for span in vendor.closed)
+    yield from (vendor.slots.first for vendor in plan.vendors if vendor.slots)
     yield from (show.move_in.date() for show in plan.shows)
     yield from (job.promised for job in plan.jobs if job.promised)
     yield from (job.not_before.date() for job in plan.jobs if job.not_before)

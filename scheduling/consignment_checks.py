@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from scheduling.errors import Fault
@@ -22,6 +23,22 @@ def consignment_faults(plan: Plan) -> Iterator[Fault]:
             elif name in jobs:
                 yield from _job_faults(where, jobs[name], consignment)
             carried.setdefault(name, spot)
+        together = [jobs[one] for one in consignment.jobs if one in jobs]
+        going = [one for one in together if one.state not in ("done", "left out")]
+        yield from _crowded(spot, going, plan)
+
+
+def _crowded(spot: Spot, jobs: list[Job], plan: Plan) -> Iterator[Fault]:
+    """Yield places with no room for all that is taken of them at once."""
+    room = {place.id: place.capacity for place in plan.places}
+    wanted: Counter[str] = Counter()
+    for use in (use for job in jobs for use in job.places):
+        wanted[use.place] += use.uses
+    for place, units in wanted.items():
+        if place in room and units > room[place]:
+            what = f"takes {units} of {quoted(place)}, which holds {room[place]}"
+            cure = "Give the place to fewer of its jobs, or send them apart."
+            yield Fault(spot.at(".jobs"), what, cure)
 
 
 def _job_faults(where: str, job: Job, consignment: Consignment) -> Iterator[Fault]:

@@ -32,6 +32,7 @@ def following_from(
     if told is None:
         return None
     quarter = network.clocks.timeline.quarter
+    people = {person.id for person in network.plan.people}
     jobs = {
         job: facts
         for job, facts in told.get("jobs", {}).items()
@@ -42,7 +43,10 @@ def following_from(
             job: whole(quarter(_moment(one["planned_start"])))
             for job, one in jobs.items()
         },
-        {job: tuple(one.get("who") or ()) for job, one in jobs.items()},
+        {
+            job: tuple(who for who in one.get("who") or () if who in people)
+            for job, one in jobs.items()
+        },
         bool(told.get("keep", False)),
     )
 

@@ -6,12 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from scheduling.network import Network
-from scheduling.plan import Plan
+from scheduling.plan import Plan, Show
 
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """A car at a level: `nodes` are all that is needed, `ends` those nothing needs.
+    """A car at a level: `nodes` are all that is needed, `ends` those none ends after.
 
     The levels of one car are nested: each needs all that the lower ones need.
     """
@@ -72,13 +72,23 @@ def _ends(network: Network, nodes: Iterable[int]) -> tuple[int, ...]:
         sorted(
             number
             for number in kept
-            if not any(arc.before in kept for arc in network.nodes[number].after)
+            if not any(
+                arc.before in kept and arc.kind != "with"
+                for arc in network.nodes[number].after
+            )
         )
     )
 
 
+def shows_ahead(plan: Plan) -> tuple[Show, ...]:
+    """Return the shows that still ask for a car: in the plan, move-in not yet past."""
+    return tuple(
+        show for show in plan.shows if not show.left_out and show.move_in >= plan.now
+    )
+
+
 def dues_of(network: Network) -> tuple[Due, ...]:
-    """Return every entry of every show, in date order."""
+    """Return every entry of every show to come, in date order."""
     plan = network.plan
     top = plan.levels[-1]
     gone = {build.id for build in plan.builds if build.left_out}
@@ -89,8 +99,7 @@ def dues_of(network: Network) -> tuple[Due, ...]:
             entry.level or top,
             network.clocks.timeline.quarter(show.move_in),
         )
-        for show in plan.shows
-        if not show.left_out
+        for show in shows_ahead(plan)
         for entry in show.entries
         if entry.build not in gone
     ]

@@ -19,47 +19,11 @@ import networkx as nx
 from scheduling.calendars import Clocks
 from scheduling.errors import CycleError
 from scheduling.loops import find_loop, in_order
-from scheduling.plan import Job, Link, LinkKind, Plan
+from scheduling.node import Arc as Arc
+from scheduling.node import Node as Node
+from scheduling.plan import Job, Link, Plan
 from scheduling.timeline import PER_HOUR
-from scheduling.work import Work, begun, work_of
-
-
-@dataclass(frozen=True, slots=True)
-class Arc:
-    """Node `before` comes before the node that holds this arc."""
-
-    before: int
-    kind: LinkKind
-    wait: float = 0.0
-    wait_days: float = 0.0
-
-
-@dataclass(slots=True)
-class Node:
-    """One job, or the jobs of one consignment.
-
-    `work` lasts longest and sets the node's length; `ids` are those of the jobs. It is
-    `begun` if under way or away, `gone` if left out; `by_slot` is the vendor in whose
-    slots it would have to start, if that vendor has any.
-    """
-
-    works: tuple[Work, ...]
-    release: float
-    before: list[Arc] = field(default_factory=list)
-    after: list[Arc] = field(default_factory=list)
-    work: Work = field(init=False)
-    ids: tuple[str, ...] = field(init=False)
-    begun: bool = field(init=False)
-    gone: bool = field(init=False)
-    by_slot: str | None = field(init=False)
-
-    def __post_init__(self) -> None:
-        first = self.works[0]
-        self.work = max(self.works, key=lambda one: one.length)
-        self.ids = tuple([one.job.id for one in self.works])
-        self.begun, self.gone = first.begun, first.job.state == "left out"
-        waits = not self.begun and not self.gone and first.job.kind == "outside"
-        self.by_slot = first.job.vendor if waits and first.job.slot else None
+from scheduling.work import begun, work_of
 
 
 @dataclass

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from scheduling.chances import Effort, Entry, chances, sent_together
+from scheduling.goals import shows_ahead
 from scheduling.network import Network
 from scheduling.plan import Consignment, Plan
 from scheduling.solve import pose
@@ -113,7 +114,7 @@ def _days(plan: Plan, jobs: tuple[str, ...], after: date) -> Sequence[date]:
     else:
         clock = network.clocks.of(frozenset({f"vendor:{vendor.id}"}))
         numbers = tuple(clock.working_days.tolist())
-    ends = [show.move_in.date() for show in plan.shows if not show.left_out]
+    ends = [show.move_in.date() for show in shows_ahead(plan)]
     found = _dates(network, numbers, after, max(ends, default=after))
     run = vendor.batch.days.get(job.colour) if vendor.batch else None
     return [day for day in found if run is None or f"{day:%a}".lower() in run]

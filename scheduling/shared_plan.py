@@ -15,7 +15,8 @@ from scheduling.bookings import Bookings
 from scheduling.errors import Fault
 from scheduling.network import Network, Node, slot_vendor
 from scheduling.passes import asks, slot_start, unbroken_start, waited
-from scheduling.timeline import PER_DAY, PER_HOUR, TINY
+from scheduling.short import no_room, no_slot, nobody
+from scheduling.timeline import PER_DAY, TINY
 from scheduling.work import Team, Work, needs_hands
 from scheduling.working_time import Clock
 
@@ -108,8 +109,8 @@ def _settle(
     offer = _best(network, node, bookings, span, shared.faults)
     shared.start[number], shared.finish[number] = offer.start, offer.finish
     shared.team[number] = offer.team
-    places = tuple(use for work in node.works for use in work.job.places)
-    bookings.take(offer.team, () if node.gone else places, offer.start, offer.finish)
+    places = () if node.gone else node.uses
+    bookings.take(offer.team, places, offer.start, offer.finish)
     vendor = slot_vendor(network, node)
     if vendor:
         bookings.take_slot(vendor, int(offer.start // PER_DAY))
@@ -134,7 +135,7 @@ def _best(
         return Offer(max(done, span.ends), ready, ())
     vendor = slot_vendor(network, node)
     if vendor:
-        return _slotted(network, node, bookings, vendor, span)
+        return _slotted(network, node, bookings, span, faults)
     offers = [
         _offer(network, node, bookings, span, team) for team in work.teams or ((),)
     ]
@@ -188,25 +189,29 @@ def _taken(
     bookings: Bookings, team: Team, node: Node, start: float, finish: float
 ) -> float | None:
     again = [bookings.person_free_after(person, start, finish) for person in team]
-    again += [
-        bookings.place_free_after(use, start, finish)
-        for work in node.works
-        for use in work.job.places
-    ]
+    again += [bookings.place_free_after(use, start, finish) for use in node.uses]
     later = [moment for moment in again if moment is not None]
     return max(later) if later else None
 
 
 def _slotted(
-    network: Network, node: Node, bookings: Bookings, vendor: str, span: Span
+    network: Network, node: Node, bookings: Bookings, span: Span, faults: list[Fault]
 ) -> Offer:
-    days = network.slots[vendor]
-    clock, ready = node.work.clock, node.work.clock.opening(span.ready)
-    start = slot_start(days, clock, ready)
+    """Return the first slot that is free when its places are, else the first ready."""
+    vendor, clock = node.by_slot or "", node.work.clock
+    days, ready = network.slots[vendor], clock.opening(span.ready)
     for day in days:
         if day * PER_DAY + PER_DAY > ready and not bookings.slot_taken(vendor, day):
-            start = max(clock.opening(float(day * PER_DAY)), ready)
-            break
+            offer = _in_slot(
+                node, max(clock.opening(float(day * PER_DAY)), ready), span
+            )
+            if _taken(bookings, (), node, offer.start, offer.finish) is None:
+                return offer
+    faults.append(no_slot(node.work))
+    return _in_slot(node, slot_start(days, clock, ready), span)
+
+
+def _in_slot(node: Node, start: float, span: Span) -> Offer:
     finish = max(_whole(one.finish(start)) for one in node.works)
     return Offer(max(finish, span.ends), start, ())
 
@@ -219,27 +224,3 @@ def pace_of(network: Network, work: Work, team: Team) -> float:
 
 def _whole(quarter: float) -> float:
     return float(math.ceil(quarter - TINY))
-
-
-def nobody(work: Work) -> Fault:
-    """Return the fault of a job that nobody here can do."""
-    job = work.job
-    need = f"{job.people} with {job.trade}" if job.people > 1 else f"{job.trade}"
-    level = max(job.trade_level or 2, 2)
-    return Fault(
-        f"jobs/{job.id}",
-        f"nobody here can do “{job.title or job.id}”: "
-        f"it asks for {need} at level {level}",
-        "Name somebody, train somebody, or send it out.",
-    )
-
-
-def no_room(work: Work) -> Fault:
-    """Return the fault of a job for which no time was found."""
-    job = work.job
-    return Fault(
-        f"jobs/{job.id}",
-        f"no time was found for “{job.title or job.id}” with its people and places "
-        f"({work.length / PER_HOUR:.1f} h)",
-        "Look at days away, the places it uses, and whether it may be broken off.",
-    )

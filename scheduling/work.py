@@ -42,6 +42,11 @@ class Work:
     promise: PromisedReturn | None
     clocks: Mapping[Team, Clock] = field(compare=False)  # of each team
 
+    @property
+    def runs_on(self) -> bool:
+        """Return whether it goes on day and night, whoever is closed."""
+        return not self.key
+
     def clock_of(self, team: Team) -> Clock:
         """Return when one of its teams, or nobody, can work on it."""
         return self.clocks[team] if team else self.clock

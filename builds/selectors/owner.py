@@ -167,7 +167,7 @@ def _steps(jobs: Iterable[Job], planned: Mapping[str, Facts]) -> tuple[Step, ...
 def _shows(build: Build, answer: Facts, workshop: Workshop) -> tuple[OwnShow, ...]:
     entries = build.entries.filter(show__left_out=False).select_related("show")
     found = []
-    for entry in entries:
+    for entry in (one for one in entries if one.show.move_in >= workshop.clock()):
         shows = answer.get("shows", {}).get(entry.show.key, {})
         facts = shows.get("entries", {}).get(build.key, {})
         wanted = entry.level or workshop.levels[-1]

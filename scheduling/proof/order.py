@@ -44,7 +44,7 @@ def _places(
     """Return whom a node takes its units from; they are its own from then on."""
     node = network.nodes[number]
     found: list[int] = []
-    for use in [] if node.gone else [u for work in node.works for u in work.job.places]:
+    for use in () if node.gone else node.uses:
         held = units[use.place]
         free = [
             unit

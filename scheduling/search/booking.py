@@ -165,3 +165,25 @@ def _sooner(one: int, other: int, key: Floats, task: Table) -> bool:
     if key[one] != key[other]:
         return bool(key[one] < key[other])
     return one < other
+
+
+@bare
+def places_again(p: Problem, n: int, start: float, finish: float, b: Booked) -> float:
+    """Return when to try again if a place a node takes is too full, else FREE."""
+    again = FREE
+    for u in range(p.task[n].use_from, p.task[n + 1].use_from):
+        place = p.use[u].place
+        room = p.capacity[place] - p.use[u].units
+        again = max(again, place_again(b, place, room, start, finish))
+    return again
+
+
+@bare
+def book(p: Problem, n: int, placed: Placed, b: Booked) -> None:
+    """Give away the hands and places a node holds from start to finish."""
+    start, finish, team = placed.start[n], placed.finish[n], placed.team[n]
+    if team >= 0:
+        for m in range(p.team[team].member_from, p.team[team + 1].member_from):
+            take_person(b, p.member[m], start, finish)
+    for u in range(p.task[n].use_from, p.task[n + 1].use_from):
+        take_place(b, p.use[u].place, p.use[u].units, start, finish)

@@ -99,6 +99,8 @@ def _ways(network: Network, node: Node) -> Iterator[Load]:
     if node.gone or work.length <= TINY or work.promise or work.in_days:
         return
     places = tuple((f"place:{use.place}", use.uses) for use in work.job.places)
+    if work.runs_on:  # through the place's closed hours, which its clock leaves out
+        places = ()
     for team in work.teams or ((),):
         hands = tuple((f"person:{one}", 1) for one in team)
         yield Load(work.length * pace_of(network, work, team), hands + places)

@@ -22,13 +22,12 @@ from scheduling.search.arrays import (
 )
 from scheduling.search.booking import (
     FREE,
+    book,
     clear,
     person_again,
     person_from,
-    place_again,
+    places_again,
     push,
-    take_person,
-    take_place,
 )
 from scheduling.search.hours import (
     add,
@@ -41,7 +40,7 @@ from scheduling.search.hours import (
 from scheduling.timeline import PER_DAY, TINY
 
 TRIES = 2000
-NOBODY, NO_ROOM = 1, 2  # bits of Placed.short
+NOBODY, NO_ROOM, NO_SLOT = 1, 2, 4  # bits of Placed.short
 
 
 @bare
@@ -142,17 +141,6 @@ def settle(p: Problem, n: int, placed: Placed, b: Booked) -> None:
 
 
 @bare
-def book(p: Problem, n: int, placed: Placed, b: Booked) -> None:
-    """Give away the hands and places a node holds from start to finish."""
-    start, finish, team = placed.start[n], placed.finish[n], placed.team[n]
-    if team >= 0:
-        for m in range(p.team[team].member_from, p.team[team + 1].member_from):
-            take_person(b, p.member[m], start, finish)
-    for u in range(p.task[n].use_from, p.task[n + 1].use_from):
-        take_place(b, p.use[u].place, p.use[u].units, start, finish)
-
-
-@bare
 def catch_slot(
     p: Problem, n: int, ready: float, ends: float, placed: Placed, b: Booked
 ) -> None:
@@ -165,11 +153,15 @@ def catch_slot(
         while k < last - 1 and p.slot_day[k] < ready // PER_DAY:
             k += 1
         start = max(opening(p.hours, clock, float(p.slot_day[k] * PER_DAY)), ready)
+    placed.short[n] = NO_SLOT
     for k in range(first, last):
         day = p.slot_day[k]
         if day * PER_DAY + PER_DAY > ready and not b.slot_gone[vendor, day]:
-            start = max(opening(p.hours, clock, float(day * PER_DAY)), ready)
-            break
+            begin = max(opening(p.hours, clock, float(day * PER_DAY)), ready)
+            finish = max(whole(works_finish(p, n, begin)), ends)
+            if places_again(p, n, begin, finish, b) == FREE:
+                start, placed.short[n] = begin, 0
+                break
     placed.start[n] = start
     placed.finish[n] = max(whole(works_finish(p, n, start)), ends)
     day = int(start // PER_DAY)
@@ -227,10 +219,7 @@ def offer(
         again = FREE
         for m in range(first, last):
             again = max(again, person_again(b, p.member[m], start, finish))
-        for u in range(p.task[n].use_from, p.task[n + 1].use_from):
-            place = p.use[u].place
-            room = p.capacity[place] - p.use[u].units
-            again = max(again, place_again(b, place, room, start, finish))
+        again = max(again, places_again(p, n, start, finish, b))
         if again == FREE:
             return start, finish
         moment = again

@@ -203,7 +203,7 @@ def _rows(names: Sequence[str], rows: Sequence[Sequence[float]]) -> Table:
 def _uses(node: Node) -> list[tuple[str, int]]:
     if node.gone:
         return []
-    return [(use.place, use.uses) for work in node.works for use in work.job.places]
+    return [(use.place, use.uses) for use in node.uses]
 
 
 def _kind(work: Work) -> int:

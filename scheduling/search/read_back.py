@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from scheduling.network import Network
 from scheduling.search.arrays import Placed
-from scheduling.search.decoder import NO_ROOM, NOBODY
-from scheduling.shared_plan import SharedPlan, no_room, nobody
+from scheduling.search.decoder import NO_ROOM, NO_SLOT, NOBODY
+from scheduling.shared_plan import SharedPlan
+from scheduling.short import no_room, no_slot, nobody
 from scheduling.work import Team
 
 
@@ -25,4 +26,6 @@ def plan_from(network: Network, placed: Placed, teams: Sequence[Team]) -> Shared
             shared.faults.append(nobody(work))
         if short[number] & NO_ROOM:
             shared.faults.append(no_room(work))
+        if short[number] & NO_SLOT:
+            shared.faults.append(no_slot(work))
     return shared

@@ -113,6 +113,8 @@ def _job(dice: random.Random, number: int, plan: dict[str, Any]) -> dict[str, An
     else:
         likely = dice.choice((0.5, 1, 2, 3, 4.25, 6, 8))
     job["estimate"] = {"likely": likely, "fixed": True}
+    if kind in ("stand", "outside") and dice.random() < 0.3:
+        job["places"] = [{"place": dice.choice(plan["places"])["id"]}]
     if kind in ("bench", "check"):
         job |= _hands(dice, plan)
         if dice.random() < 0.2 and likely <= 3:
@@ -165,5 +167,6 @@ def _send_together(dice: random.Random, plan: dict[str, Any]) -> None:
     sent = [job for job in plan["jobs"] if job.get("vendor") == "plater"][-2:]
     if len(sent) == 2 and dice.random() < 0.7:
         sent[1]["after"] = list(sent[0]["after"])
+        sent[1].pop("places", None)
         ids = [job["id"] for job in sent]
         plan["consignments"] = [{"id": "crate", "vendor": "plater", "jobs": ids}]
