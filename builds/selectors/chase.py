@@ -14,6 +14,7 @@ from builds.models import Job, Kind, Promise, State, Vendor, VendorReply, Worksh
 from builds.selectors.answers import Facts, newest, planned_of
 from builds.selectors.chase_words import counts_differ, questions
 from builds.selectors.morning_lines import car_of, title_of
+from builds.selectors.pieces_out import BEGUN, out_since
 from builds.selectors.promises import last_word, slips
 
 AWAY = (Kind.OUTSIDE, Kind.ORDER)
@@ -127,7 +128,7 @@ def open_replies() -> tuple[VendorReply, ...]:
 
 
 def _jobs() -> QuerySet[Job]:
-    out = Q(kind__in=AWAY, sent__isnull=False)
+    out = BEGUN & Q(kind__in=AWAY)
     asked = Q(kind=Kind.DECISION, state=State.UNDER_WAY)
     jobs = Job.objects.filter(out | asked, state__in=OPEN)
     jobs = jobs.exclude(build__left_out=True)
@@ -163,7 +164,7 @@ def _line(
         phone=job.vendor.phone if job.vendor else "",
         group=group,
         state=_state(job, today),
-        since=job.started.date() if decision and job.started else job.sent,
+        since=out_since(job),
         due=job.needed_by if decision else job.promised,
         slips=moved,
         last=last_word(said[-1] if said else None),

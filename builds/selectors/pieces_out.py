@@ -6,12 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from builds.models import Job, Kind, Piece, PieceState, State
 
 ON_THEIR_WAY = (PieceState.OUT, PieceState.MISSING)
 STILL_OUT = (State.OPEN, State.UNDER_WAY)
+BEGUN = Q(sent__isnull=False) | Q(state=State.UNDER_WAY)
+LEFT = Q(sent__isnull=False) | Q(state=State.UNDER_WAY, kind=Kind.OUTSIDE)
 PIECE_WORDS = {
     PieceState.HERE: "on the shelf",
     PieceState.OUT: "away",
@@ -47,14 +49,15 @@ class OutLine:
 
 def things_out(today: date) -> tuple[OutLine, ...]:
     """Give everything that left and is not all back and accepted, oldest first."""
-    jobs = out_jobs().order_by("sent", "position", "pk")
-    return tuple(_line(one, today) for one in jobs)
+    jobs = out_jobs().order_by("position", "pk")
+    lines = [_line(one, today) for one in jobs]
+    return tuple(sorted(lines, key=lambda one: one.since or today))
 
 
 def out_jobs() -> QuerySet[Job]:
     """Give the jobs whose pieces are with somebody else."""
     jobs = Job.objects.filter(
-        kind__in=(Kind.OUTSIDE, Kind.ORDER), sent__isnull=False, state__in=STILL_OUT
+        LEFT, kind__in=(Kind.OUTSIDE, Kind.ORDER), state__in=STILL_OUT
     )
     jobs = jobs.exclude(build__left_out=True).select_related("build", "vendor")
     return jobs.prefetch_related("consignments", "piece_list")
@@ -63,6 +66,11 @@ def out_jobs() -> QuerySet[Job]:
 def holder_of(job: Job) -> str:
     """Give who has a job's parts."""
     return job.holder or str(job.vendor or "the supplier")
+
+
+def out_since(job: Job) -> date | None:
+    """Give the day a job's parts left, or the day work on them began."""
+    return job.sent or (job.started.date() if job.started else None)
 
 
 def say_mismatch(job: Job) -> str:
@@ -87,7 +95,7 @@ def _line(job: Job, today: date) -> OutLine:
         holder=holder_of(job),
         pieces=job.pieces,
         back=job.pieces_back,
-        since=job.sent,
+        since=out_since(job),
         promised=job.promised,
         late=bool(job.promised and job.promised < today),
         together=str(together) if together else "",

@@ -1,4 +1,4 @@
-"""What is out of the demo workshop on its day: seven things, counted by hand."""
+"""What is out of the demo workshop on its day: eight things, counted by hand."""
 
 from __future__ import annotations
 
@@ -8,8 +8,10 @@ from builds.demo.plan import demo_plan
 from builds.planning.exchange import import_plan
 from builds.selectors.out_and_back import out_page
 
-# Thing and pieces, as told of the workshop on the morning of 11 January 2027.
+# Thing and pieces, as told of the workshop on the morning of 11 January 2027. The shell
+# is at the painter's; nobody noted the day it left.
 OUT = {
+    "At paint: epoxy, seam seal, high-build, block": None,
     "Badges and scripts restored or made": 3,
     "Gearbox adaptor made": 1,
     "At the chrome plater": 14,
@@ -22,7 +24,7 @@ PROMISED = {"Gearbox adaptor made": "2027-01-15", "At the chrome plater": "2027-
 
 
 @pytest.mark.django_db
-def test_seven_things_are_out_and_one_count_is_short():
+def test_eight_things_are_out_and_one_count_is_short():
     import_plan(demo_plan(), pin_clock=True)
     page = out_page()
     assert {one.title: one.out for one in page.out} == OUT

@@ -166,3 +166,11 @@ def test_the_page_of_a_vendor_says_what_to_ring_about(lead_client, out):
     part = text.split("To ring about")[1].split("With them now")[0]
     assert "Promised Fri 8 Jan, 3 days over." in part
     assert "elsewhere" not in part
+
+
+def test_what_a_vendor_has_begun_is_out_though_no_day_was_noted(lead_client, out):
+    out("shell", None, sent=None)
+    assert "shell , Grey coupe. No date given" in page(lead_client)
+    gone = words_of(lead_client.get(reverse("out")))
+    assert "shell" in gone
+    assert "Mon 4 Jan" in gone
