@@ -8,6 +8,7 @@ from django.db import IntegrityError, transaction
 from django.db.models import F
 from django.utils import timezone
 
+import scheduling
 from builds.models import Search, SearchState, User
 from builds.models.search import OPEN
 from builds.planning.pulse import LOST
@@ -19,9 +20,12 @@ TURN = 20.0  # seconds; well below the longest a task may run
 def open_search(*, by: User | None, minutes: int, at: datetime) -> Search | None:
     """Ask for a long look; None if this very plan is being looked at already.
 
-    Raises PlanError if the plan cannot be used. A look at an older plan ends.
+    Raises PlanError if the plan cannot be used. A look at an older plan ends; that
+    the clock has run on makes no plan older.
     """
     question = read_question(at=at)
+    if any(is_current(one) for one in Search.objects.open()):
+        return None
     try:
         with transaction.atomic():
             search = Search.objects.create(
@@ -32,6 +36,17 @@ def open_search(*, by: User | None, minutes: int, at: datetime) -> Search | None
     older = Search.objects.open().exclude(pk=search.pk)
     older.update(state=SearchState.OVERTAKEN, finished=timezone.now(), progress="")
     return search
+
+
+def is_current(search: Search) -> bool:
+    """Say whether the plan is still the one looked at: the same, read for its moment.
+
+    The moment is part of every question, so the hash of now would always differ.
+    """
+    try:
+        return read_question(at=search.at).digest == search.input_hash
+    except scheduling.PlanError:
+        return False
 
 
 def claim(pk: int, turn: int, *, takes_over: bool) -> Search | None:
