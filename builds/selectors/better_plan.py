@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -18,6 +19,10 @@ FAILED = "It could not be gone through with. The plan stays as it was."
 OVERTAKEN = (
     "The plan was changed meanwhile, so this look came to an end. What was found is for"
     " the plan as it stood before; look again for the plan of now."
+)
+SINCE = (
+    "Something has been changed since, so this is about the plan as it stood then; look"
+    " again for the plan of now."
 )
 STATE_WORDS = {
     SearchState.QUEUED: "Waiting for its turn",
@@ -54,26 +59,33 @@ class BetterPlanPage:
     search: SearchNow | None
 
 
-def better_plan_page() -> BetterPlanPage:
-    """Give how good the plan is and how the last look for a better one stands."""
+def better_plan_page(is_current: Callable[[Search], bool]) -> BetterPlanPage:
+    """Give how good the plan is and how the last look for a better one stands.
+
+    `is_current` says whether the plan is still the one looked at. It reads the whole
+    plan, so it is asked only of a look that is over.
+    """
     forecast = newest()
     status = forecast.summary.get("plan", {}).get("status", "") if forecast else ""
     search = Search.objects.newest()
     return BetterPlanPage(
         status=status,
         queue=bool(settings.REDIS_URL),
-        search=_now(search) if search else None,
+        search=_now(search, is_current) if search else None,
     )
 
 
-def ended_words(search: Search) -> str:
-    """Say what came of a look that is at its end."""
+def ended_words(search: Search, *, current: bool = True) -> str:
+    """Say what came of a look that is at its end, and whether that still holds."""
     if search.open:
         return ""
     if search.state == SearchState.OVERTAKEN:
         return OVERTAKEN
     if search.state == SearchState.FAILED:
         return FAILED
+    if not current:
+        found = "A" if is_better(search) else "No"
+        return f"{found} better plan was found. {SINCE}"
     if not is_better(search):
         return "No better plan was found. The plan stays as it was."
     times, hands = moves(search.before, search.after)
@@ -99,10 +111,11 @@ def moves(before: Facts, after: Facts) -> tuple[int, int]:
     )
 
 
-def _now(search: Search) -> SearchNow:
+def _now(search: Search, is_current: Callable[[Search], bool]) -> SearchNow:
+    over = not search.open and search.state != SearchState.OVERTAKEN
+    current = over and is_current(search)
     state = SearchState(search.state)
     since = search.seen or search.asked_at
-    better = not search.open and is_better(search)
     return SearchNow(
         minutes=search.minutes,
         open=search.open,
@@ -111,7 +124,11 @@ def _now(search: Search) -> SearchNow:
         percent=int(search.share * 100),
         stopping=search.open and search.stop_asked,
         nobody=search.open and timezone.now() - since > NOBODY_AFTER,
-        ended=ended_words(search),
+        ended=ended_words(search, current=current),
         faults=tuple(f"{one['what']}. {one['fix']}" for one in search.faults),
-        found=compare(search.before, search.after) if better else None,
+        found=(
+            compare(search.before, search.after)
+            if current and is_better(search)
+            else None
+        ),
     )

@@ -13,6 +13,7 @@ from builds.actions.errors import Refused
 from builds.actions.search import ask_for_search, stop_search
 from builds.forms.search import SearchForm
 from builds.models import User
+from builds.planning.search_row import is_current
 from builds.selectors.better_plan import better_plan_page
 
 PAGE = "lead/better_plan.html"
@@ -55,5 +56,5 @@ def _page(
     refused: str = "",
     status: int = 200,
 ) -> HttpResponse:
-    context = {"page": better_plan_page(), "form": form, "refused": refused}
+    context = {"page": better_plan_page(is_current), "form": form, "refused": refused}
     return render(request, PAGE + part, context, status=status)

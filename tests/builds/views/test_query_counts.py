@@ -7,6 +7,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from builds.models import Search
 from builds.planning.replan import replan
 from tests.conftest import client_of
 from tests.factories.job import JobFactory, OutsideJobFactory
@@ -16,14 +17,15 @@ from tests.factories.vendor import VendorFactory
 
 pytestmark = pytest.mark.django_db
 MOST = 20
-# They read the whole plan besides: whose hours, and what a job may wait for.
-MORE = {"hands": 32, "job_edit": 24}
+# They read the whole plan besides: whose hours, what a job may wait for, and whether
+# it is still the plan that was looked at.
+MORE = {"hands": 32, "job_edit": 24, "better_plan": 30}
 PAGES = {
     "lead": [
         ("morning",), ("wall",), ("cars",), ("car", "coupe"), ("job", "job-0"),
         ("people",), ("vendors",), ("vendor", "vendor-0"), ("shows",), ("hands",),
         ("person", "person-0"), ("workshop",), ("moved",), ("knock_on", "job-0"),
-        ("job_edit", "job-0"), ("exchange",),
+        ("job_edit", "job-0"), ("exchange",), ("better_plan",),
     ],
     "technician": [("bench",), ("bench_job", "job-0")],
     "customer": [("my_car",)],
@@ -60,6 +62,7 @@ def asked(user, pages) -> dict[str, int]:
 
 
 def test_ten_jobs_and_a_hundred_cost_the_same(lena, tom, carla, car):
+    Search.objects.create(state="done", at="2027-01-11T08:00", minutes=5)
     users = {"lead": lena, "technician": tom, "customer": carla}
 
     def all_pages() -> dict[str, int]:

@@ -8,7 +8,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from builds.models import Search, SearchState, ShowEntry
+from builds.models import Job, Search, SearchState, ShowEntry, Workshop
+from builds.planning.question import read_question
 from builds.planning.replan import replan
 from builds.tasks import search as tasks
 from tests.factories.show import ShowFactory
@@ -41,7 +42,14 @@ def post(lead_client):
 
 
 def search(**facts):
-    usual = {"at": "2027-01-11T08:00", "minutes": 5, "seen": timezone.now()}
+    """A look at the plan as it stands."""
+    asked = read_question()
+    usual = {
+        "input_hash": asked.digest,
+        "at": asked.plan.now,
+        "minutes": 5,
+        "seen": timezone.now(),
+    }
     return Search.objects.create(**usual | facts)
 
 
@@ -84,13 +92,18 @@ def test_when_it_is_over_the_page_asks_no_more(page, state):
     assert "Stop, keep" not in shown
 
 
-def test_what_was_found_is_laid_beside_what_was(page, car):
+@pytest.fixture
+def found(car, weld):
+    """What a look found that was better."""
     ShowEntry.objects.create(show=ShowFactory(key="summer"), build=car)
-    search(
-        state="done",
-        before=odds(0.64, "2027-06-14T12:00", "2027-01-12T08:00", "ana"),
-        after=odds(0.71, "2027-06-10T12:00", "2027-01-11T08:00", "tom"),
-    )
+    return {
+        "before": odds(0.64, "2027-06-14T12:00", "2027-01-12T08:00", "ana"),
+        "after": odds(0.71, "2027-06-10T12:00", "2027-01-11T08:00", "tom"),
+    }
+
+
+def test_what_was_found_is_laid_beside_what_was(page, found):
+    search(state="done", **found)
     shown = page()
     assert "1 job starts at another time, 1 job is in other hands" in shown
     assert "64 in 100" in shown
@@ -105,6 +118,39 @@ def test_finding_nothing_better_is_said_so(page):
     shown = page()
     assert "Stopped." in shown
     assert "No better plan was found" in shown
+
+
+@pytest.mark.parametrize("state", ["done", "stopped"])
+def test_once_the_plan_is_changed_nothing_that_was_found_is_said_of_it(
+    page, found, weld, state
+):
+    search(state=state, **found)
+    assert "is followed now" in page()
+    Job.objects.filter(pk=weld.pk).update(likely=40)
+    shown = page()
+    assert "A better plan was found. Something has been changed since" in shown
+    assert "is followed now" not in shown
+    assert "7 more in 100" not in shown
+
+
+def test_once_the_plan_is_changed_it_does_not_stay_as_it_was(page, weld):
+    search(state="done")
+    assert "The plan stays as it was" in page()
+    Job.objects.filter(pk=weld.pk).update(likely=40)
+    shown = page()
+    assert "No better plan was found. Something has been changed since" in shown
+    assert "The plan stays as it was" not in shown
+
+
+def test_that_the_clock_has_run_on_changes_nothing(page, found):
+    search(state="done", **found)
+    Workshop.objects.update(now="2027-01-11T16:15")
+    assert "is followed now" in page()
+
+
+def test_what_a_look_found_before_a_change_overtook_it_is_not_laid_beside(page, found):
+    search(state="overtaken", **found)
+    assert "7 more in 100" not in page()
 
 
 def test_a_look_overtaken_by_a_change_says_so(page):
