@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 import scheduling
@@ -27,11 +27,24 @@ class Question:
 
 def read_question(*, at: datetime | None = None) -> Question:
     """Read the plan as it stands; raises PlanError if it cannot be used."""
-    plan = build_plan(at=at, trails=False)
+    return _ask(build_plan(at=at, trails=False), Workshop.current())
+
+
+def brought_up(question: Question) -> Question:
+    """Ask the same plan for the moment of now; raises PlanError if it cannot be used.
+
+    A clock that was set back leaves the question as it is.
+    """
+    now = question.shop.clock()
+    if now <= question.plan.now:
+        return question
+    return _ask(replace(question.plan, now=now), question.shop)
+
+
+def _ask(plan: scheduling.Plan, shop: Workshop) -> Question:
     faults = scheduling.check_plan(plan)
     if faults:
         raise scheduling.PlanError(faults)
-    shop = Workshop.current()
     asked = effort(plan) | {"followed": told_so(shop)}
     return Question(plan, digest(plan, asked), shop)
 

@@ -16,7 +16,7 @@ from builds.planning.better import cost, figures, is_proven
 from builds.planning.engine import Facts, look
 from builds.planning.following import told_so
 from builds.planning.pulse import Pulse, Tell
-from builds.planning.question import Question, as_rows, read_question
+from builds.planning.question import Question, as_rows, brought_up, read_question
 from builds.planning.replan import answered
 from builds.planning.search_row import (
     TURN,
@@ -56,8 +56,11 @@ def _look(search: Search, tell: Tell | None) -> Search:
     question = read_question(at=search.at)
     if question.digest != search.input_hash:
         return close(search, SearchState.OVERTAKEN)
+    # What is found goes before all answers, so it must not be for an earlier moment.
+    question = brought_up(question)
+    write(search, at=question.plan.now, input_hash=question.digest)
     forecast = answered(question, asked_at=search.asked_at)
-    if not search.before:
+    if search.before == search.after:  # nothing found yet
         known = figures(forecast.answer)
         write(search, before=known, after=known)
     if _interrupted(search):

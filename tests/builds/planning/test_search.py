@@ -12,9 +12,10 @@ from django.utils import timezone
 from builds.models import Forecast, ForecastState, Job, Search, SearchState, Workshop
 from builds.planning import search as searching
 from builds.planning.pulse import LOST
+from builds.planning.question import read_question
 from builds.planning.replan import replan
 from builds.planning.search import one_turn
-from builds.planning.search_row import claim, give_back_lost, open_search
+from builds.planning.search_row import claim, give_back_lost, is_current, open_search
 from tests.factories.job import JobFactory
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
@@ -100,8 +101,12 @@ def to_the_end(search: Search) -> Search:
 
 
 def ready():
-    forecast = Forecast.objects.latest_done()
-    return forecast.answer["builds"]["coupe"]["levels"]["complete"]["p80"]
+    return ready_in(Forecast.objects.latest_done().answer)
+
+
+def ready_in(answer):
+    text = answer["builds"]["coupe"]["levels"]["complete"]["p80"]
+    return datetime.fromisoformat(text)
 
 
 def test_a_better_plan_takes_the_place_of_the_old_one(search, engine):
@@ -176,7 +181,7 @@ def test_a_change_meanwhile_ends_it_and_its_answer_is_not_shown(search, engine, 
     better = Forecast.objects.get(input_hash=search.input_hash)
     Job.objects.filter(pk=job.pk).update(likely=4)
     assert replan() == better
-    assert ready() == ended.after["builds"]["coupe"]["levels"]["complete"]["p80"]
+    assert ready() == ready_in(ended.after)
 
 
 def test_a_change_before_the_turn_ends_it(search, engine, job):
@@ -188,6 +193,18 @@ def test_a_change_before_the_turn_ends_it(search, engine, job):
 def test_a_clock_that_runs_on_is_no_change(search, engine):
     Workshop.objects.update(now="2027-01-11T08:15")
     assert to_the_end(search).state == SearchState.DONE
+
+
+def test_what_is_found_does_not_put_the_clock_back(search, engine):
+    search = one_turn(search.pk, 0)
+    Workshop.objects.update(now="2027-01-11T16:00")
+    replan()
+    engine.days = -1
+    search = one_turn(search.pk, search.turn)
+    newest = Forecast.objects.latest_done()
+    assert newest.input_hash == search.input_hash == read_question().digest
+    assert ready_in(search.after) == ready_in(search.before) - DAY
+    assert is_current(search)
 
 
 def test_a_newer_question_goes_first(search, engine):
