@@ -41,7 +41,7 @@ def stamps(found: Findings) -> list[dict[str, str | None]]:
 
 
 def hours(quarters: float) -> float:
-    """Return quarters as hours, rounded far below a minute."""
+    """Return finite quarters as hours, rounded far below a minute."""
     return round(quarters / PER_HOUR, 6) + 0.0
 
 
@@ -72,8 +72,8 @@ def job_json(
         return {**_nothing(job), **words}
     number = found.network.index[job.id]
     node = found.network.nodes[number]
-    early, late, shared = found.early, found.late, found.shared
-    slack = total_float(found.network, number, early, late)
+    early, shared = found.early, found.shared
+    slack, free = _floats(found, number, end)
     held = found.holdings[job.id]
     driver = early.driver[number]
     at = told[number]
@@ -83,9 +83,9 @@ def job_json(
         "early_finish": at["early_finish"],
         "late_start": at["late_start"],
         "late_finish": at["late_finish"],
-        "total_float_hours": hours(slack),
-        "free_float_hours": hours(free_float(found.network, number, early, end)),
-        "critical": slack < 1e-3,
+        "total_float_hours": slack,
+        "free_float_hours": free,
+        "critical": slack is not None and slack * PER_HOUR < 1e-3,
         "in_hand_days": _in_hand(found, number),
         "planned_start": at["planned_start"],
         "planned_finish": at["planned_finish"],
@@ -137,6 +137,16 @@ def _nothing(job: Job) -> dict[str, Any]:
         "held_hours": 0.0,
         "criticality": 0.0,
     }
+
+
+def _floats(
+    found: Findings, number: int, end: float
+) -> tuple[float | None, float | None]:
+    """Return total and free float in hours, None where no end waits for the node."""
+    total = total_float(found.network, number, found.early, found.late)
+    if total == FOREVER:
+        return None, None
+    return hours(total), hours(free_float(found.network, number, found.early, end))
 
 
 def _in_hand(found: Findings, number: int) -> float | None:

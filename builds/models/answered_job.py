@@ -44,7 +44,7 @@ def _row(forecast: int, key: str, facts: Facts) -> tuple[Any, ...]:
         facts.get("condition") or "",
         f" {' '.join(who)} " if who else "",
         facts.get("planned_start") or "",
-        json.dumps(facts),
+        json.dumps(facts, allow_nan=False),
     )
 
 

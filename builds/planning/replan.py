@@ -127,11 +127,13 @@ def _finish(forecast: Forecast) -> Forecast:
     try:
         with transaction.atomic():
             forecast.save()
-    except IntegrityError:  # another worker answered the same plan first
-        _supersede([forecast])
-        return Forecast.objects.get(
-            state=ForecastState.DONE, input_hash=forecast.input_hash
-        )
+    except IntegrityError:
+        done = Forecast.objects.filter(state=ForecastState.DONE)
+        first = done.filter(input_hash=forecast.input_hash).first()
+        if first is None:  # the answer itself cannot be kept
+            raise
+        _supersede([forecast])  # another worker answered the same plan first
+        return first
     _tidy(forecast)
     return forecast
 
@@ -151,6 +153,7 @@ def _fail(
     forecast: Forecast, words: str, *, faults: tuple[scheduling.Fault, ...] = ()
 ) -> Forecast:
     forecast.state = ForecastState.FAILED
+    forecast.answer = {}  # what cannot be kept must not stand in the way of the words
     forecast.progress = ""
     forecast.error = words
     forecast.faults = as_rows(faults)

@@ -1,13 +1,17 @@
 """Asking the engine, and what is kept of it."""
 
+import math
 from datetime import datetime
 from unittest import mock
 
 import pytest
+from django.db import IntegrityError
+from django.urls import reverse
 
 import scheduling
 from builds.models import Forecast, ForecastState, Job
 from builds.planning.replan import KEPT, replan
+from builds.selectors.answers import BROKEN
 from tests.factories.job import JobFactory
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
@@ -77,6 +81,37 @@ def test_an_accident_is_kept_and_raised():
         replan()
     forecast = Forecast.objects.get()
     assert (forecast.state, forecast.error) == ("failed", "MemoryError: too big")
+
+
+def boundless_job(answer):
+    answer["jobs"]["weld"]["total_float_hours"] = math.inf
+
+
+def boundless_whole(answer):
+    answer["duration_hours"] = math.inf
+
+
+@pytest.mark.parametrize("spoil", [boundless_job, boundless_whole])
+def test_an_answer_that_cannot_be_kept_fails_and_the_lead_is_told(lead_client, spoil):
+    JobFactory(key="weld")
+    replan()
+    Job.objects.update(likely=8)
+    real = scheduling.answer
+
+    def spoilt(plan, **effort):
+        answer = real(plan, **effort)
+        spoil(answer.as_dict())
+        return answer
+
+    with (
+        mock.patch.object(scheduling, "answer", spoilt),
+        pytest.raises((ValueError, IntegrityError)),
+    ):
+        replan()
+    assert states() == ["done", "failed"]
+    page = lead_client.get(reverse("morning")).content.decode()
+    assert "The plan as it stands now could not be worked out." in page
+    assert BROKEN in page
 
 
 def test_a_worker_that_comes_second_with_the_same_answer_gives_way():

@@ -3,9 +3,10 @@
 import pytest
 from django.urls import reverse
 
-from builds.models import Build, Event
+from builds.models import Build, Event, Forecast
 from tests.assertions import assert_one_event
 from tests.builds.views.records.pages import assert_refused_on_the_page, words_of
+from tests.factories.job import JobFactory
 
 FACTS = {"name": "Blue tourer", "customer": "Otto", "wanted": "", "rank": "2"}
 
@@ -70,6 +71,19 @@ def test_what_is_chosen_in_a_conflict_stands(lead_client, car, keep, name):
 def test_a_version_nobody_was_given_is_no_error_page(lead_client, car, version):
     response = edit(lead_client, car, name="Mine", version=version)
     assert response.status_code in (409, 422)
+
+
+def test_a_car_that_is_left_out_gives_a_new_answer_without_it(
+    lead_client, car, django_capture_on_commit_callbacks
+):
+    JobFactory(key="weld", build=car)
+    JobFactory(key="paint")
+    with django_capture_on_commit_callbacks(execute=True):
+        lead_client.post(reverse("car_leave_out", args=[car.key]))
+    assert [one.state for one in Forecast.objects.all()] == ["done"]
+    answer = Forecast.objects.get().answer
+    assert answer["builds"][car.key]["left_out"]
+    assert answer["jobs"]["weld"]["total_float_hours"] is None
 
 
 def test_a_car_is_left_out_with_the_way_back(lead_client, car):
