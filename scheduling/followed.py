@@ -15,7 +15,7 @@ from scheduling.search.decoder import decode
 from scheduling.search.read_back import plan_from
 from scheduling.shared_plan import SharedPlan
 from scheduling.wishes import Following, whole
-from scheduling.work import Team
+from scheduling.work import SENT_KINDS, Team
 
 
 def following_from(
@@ -32,7 +32,6 @@ def following_from(
     if told is None:
         return None
     quarter = network.clocks.timeline.quarter
-    people = {person.id for person in network.plan.people}
     jobs = {
         job: facts
         for job, facts in told.get("jobs", {}).items()
@@ -43,12 +42,17 @@ def following_from(
             job: whole(quarter(_moment(one["planned_start"])))
             for job, one in jobs.items()
         },
-        {
-            job: tuple(who for who in one.get("who") or () if who in people)
-            for job, one in jobs.items()
-        },
+        {job: _people(network, job, one) for job, one in jobs.items()},
         bool(told.get("keep", False)),
     )
+
+
+def _people(network: Network, job: str, facts: Mapping[str, Any]) -> Team:
+    """Return who was to do a job; what a vendor does is in nobody's hands here."""
+    known = network.jobs.get(job)
+    if known is not None and known.kind in SENT_KINDS:
+        return ()
+    return tuple(facts.get("who") or ())
 
 
 def _moment(told: str | datetime) -> datetime:

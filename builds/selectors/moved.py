@@ -9,9 +9,11 @@ from datetime import datetime
 from django.urls import reverse
 
 from builds.charts import wording
-from builds.models import Job, Person, Workshop
+from builds.models import Job, Kind, Person, Workshop
 from builds.selectors.answers import Facts, moment
 from builds.selectors.morning_lines import car_of, title_of
+
+AWAY = (Kind.OUTSIDE, Kind.ORDER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,9 +91,14 @@ def _job(row: Facts, job: Job, names: Mapping[str, str]) -> MovedJob:
         was=moment(row.get("was")),
         now=moment(row.get("now")),
         was_who=_names(row.get("was_who"), names),
-        who=_names(row.get("who"), names),
+        who=_names(row.get("who"), names) or _vendor(job),
         why=str(row.get("why") or ""),
     )
+
+
+def _vendor(job: Job) -> str:
+    """Give the firm that does it, where nobody in house does."""
+    return str(job.vendor) if job.vendor and job.kind in AWAY else ""
 
 
 def _names(keys: str | Sequence[str] | None, names: Mapping[str, str]) -> str:

@@ -3,9 +3,10 @@
 from typing import Any
 
 import scheduling
+from scheduling.followed import following_from
 from scheduling.wishes import OTHER_HANDS, Following, change_of, weights_of
 from tests.scheduling.problems import pose
-from tests.scheduling.test_judge import hands, workshop
+from tests.scheduling.test_judge import hands, sent, workshop
 
 
 def small(*jobs: dict[str, Any], **more: Any) -> dict[str, Any]:
@@ -46,6 +47,20 @@ def test_a_plan_followed_whole_moves_nothing() -> None:
     rows = small(*(hands(f"j{n}", 3) for n in range(6)))
     first = answered(rows)
     assert answered(rows, following=first)["plan"]["moved"] == []
+
+
+def test_work_at_a_vendor_moves_only_in_time() -> None:
+    """The answer names the vendor as who does it; that is no change of hands."""
+    rows = workshop(jobs=[sent("strip"), hands("one", 4)], consignments=[])
+    first = answered(rows)
+    assert first["jobs"]["strip"]["who"] == ["plater"]
+    assert answered(rows, following=first)["plan"]["moved"] == []
+    followed = following_from(pose(scheduling.read_plan(rows)).network, first)
+    assert followed is not None
+    assert followed.who["strip"] == ()
+    later = rows | {"jobs": [sent("strip", not_before="2027-01-18T08:00")]}
+    moved = answered(later, following=first)["plan"]["moved"]
+    assert [(row["job"], row["was_who"]) for row in moved] == [("strip", [])]
 
 
 def test_what_moved_is_listed_with_its_reason() -> None:

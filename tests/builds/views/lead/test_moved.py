@@ -6,11 +6,11 @@ import re
 import pytest
 from django.urls import reverse
 
-from builds.models import Forecast, Workshop
+from builds.models import Forecast, Job, Workshop
 from builds.planning.replan import replan
 from builds.selectors.plan_words import plan_words
 from tests.builds.views.lead.small_plan import plan_for_a_show
-from tests.factories.job import JobFactory
+from tests.factories.job import JobFactory, OutsideJobFactory
 
 LATER = {
     "job": "sill",
@@ -69,6 +69,23 @@ def test_sooner_new_and_unknown_ones(answered, look):
     assert "Roof Grey coupe not planned Thu 14 Jan, 08:00, new in the plan Tom" in page
     # The soonest first.
     assert page.index("Floor") < page.index("Sill") < page.index("Roof")
+
+
+def test_a_vendors_job_that_moved_names_the_vendor(answered, look):
+    answered(LATER | {"job": "chrome", "was_who": [], "who": []})
+    page = look().split("Job by job")[1]
+    assert "2 days later Brindle Plating The wing" in page
+
+
+def test_one_edit_moves_nothing_that_goes_to_a_vendor(answered, car, look):
+    OutsideJobFactory(key="hide", title="Seats", build=car, vendor__name="Hidework")
+    replan()
+    Job.objects.filter(key="roof").update(low=4, high=60)
+    replan()
+    answer = Forecast.objects.latest_done().answer
+    assert len(answer["jobs"]["hide"]["who"]) == 1
+    assert "hide" not in [row["job"] for row in answer["plan"]["moved"]]
+    assert "nobody, was" not in look()
 
 
 def test_the_morning_sheet_says_how_many_moved_and_leads_there(
