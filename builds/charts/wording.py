@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from math import floor
 
 When = date | datetime | str | None
 
@@ -91,6 +92,11 @@ def hours(amount: float | None) -> str:
     if not whole:
         return f"{rest} min"
     return f"{whole} h {rest:02}" if rest else f"{whole} h"
+
+
+def whole_hours(amount: float) -> int:
+    """Round hours to whole ones, half an hour up, where minutes would be too much."""
+    return floor(round(amount, 6) + 0.5)
 
 
 def days(amount: float) -> str:

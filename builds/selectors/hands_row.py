@@ -98,7 +98,7 @@ def row_of(
 
 def whole(hours: float) -> str:
     """Say hours without their minutes: `12 h`."""
-    return f"{max(1, round(hours))} h"
+    return f"{wording.whole_hours(hours)} h"
 
 
 def _week(week: WeekHours, jobs: Jobs, held: Frame, away: Spans, lead_to: str) -> Week:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from builds.charts.wording import whole_hours
 from builds.models import Job
 from builds.selectors.weeks import WeekHours
 
@@ -26,12 +27,12 @@ class Bottleneck:
     @property
     def words(self) -> str:
         """Say it in one sentence."""
-        asked, mine = round(self.asked), round(self.of_trade)
+        asked, mine = whole_hours(self.asked), whole_hours(self.of_trade)
         share = "" if asked == mine else f", {mine} of them {self.trade}"
         of = f" of {self.trade} work" if asked == mine else ""
         week = f"{self.monday.day} {self.monday:%B}"
         comma = "," if share else ""
-        has = round(self.has)
+        has = whole_hours(self.has)
         return (
             f"{self.name} is asked for {asked} hours{of} in the week of {week}"
             f"{share}{comma} and has {has or 'none'}."

@@ -68,6 +68,7 @@ def day_range(first: wording.When, last: wording.When) -> str:
 
 
 register.filter("hours", wording.hours)
+register.filter("whole_hours", wording.whole_hours)
 register.filter("days", wording.days)
 register.filter("in_hand", wording.in_hand)
 register.filter("in_100", wording.in_100)

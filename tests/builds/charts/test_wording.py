@@ -71,6 +71,11 @@ def test_lengths():
     assert wording.counted(0, "job,jobs") == "0 jobs"
 
 
+def test_whole_hours_are_rounded_one_way():
+    given = (0.5, 8.49, 8.5, 9.5, 8.4999999999)
+    assert [wording.whole_hours(one) for one in given] == [1, 8, 9, 10, 9]
+
+
 def test_in_hand():
     assert wording.in_hand(6) == "6 working days in hand"
     assert wording.in_hand(-1) == "1 working day late"

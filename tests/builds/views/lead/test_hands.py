@@ -112,6 +112,17 @@ def test_somebody_with_hours_free_is_named_most_first(busy, look):
     assert "Tom : none this week, 18 h next week" in free
 
 
+def test_half_an_hour_is_rounded_alike_in_the_list_the_row_and_its_table(
+    tom, car, look
+):
+    JobFactory(key="a", build=car, trade="panel", likely=31.5, fixed=True)
+    replan()
+    page = look(row=row_of(tom))
+    assert "Tom : 9 h this week" in page
+    assert "11 Jan 9 h free" in page
+    assert "32 h 9 h none" in page
+
+
 def test_a_week_away_says_so_and_what_is_asked_all_the_same(tom, car, look):
     DaysAway.objects.create(person=tom.person, first="2027-01-18", last="2027-01-22")
     JobFactory(key="a", build=car, trade="panel", likely=4)
