@@ -26,6 +26,8 @@ OTHER_VERBS = {  # of what is no job; those of jobs are on the job page
     "kept order": "kept the old order of work",
     "changed workshop": "changed the workshop’s own facts",
     "created build": "added the car",
+    "left out build": "left the car out of the plan",
+    "restored build": "put the car back into the plan",
     "created consignment": "put together what goes out",
     "created person": "added the person",
     "created place": "added the place",

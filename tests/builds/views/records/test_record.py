@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 
+from builds.actions.builds import leave_out_build, restore_build
 from builds.actions.jobs import change_job
 from builds.actions.people import create_person
 from builds.models import Event
@@ -35,6 +36,14 @@ def test_the_workshop_tells_everything(lead_client, changed):
     page = words_of(lead_client.get(reverse("record")))
     for words in ("Sand", "His job", "added the person: Ana"):
         assert words in page
+
+
+def test_a_car_left_out_and_put_back_is_told_as_people_say_it(lead_client, lena, car):
+    leave_out_build(by=lena, build=car)
+    restore_build(by=lena, build=car)
+    page = words_of(lead_client.get(reverse("car_record", args=["coupe"])))
+    assert "lena left the car out of the plan: Grey coupe." in page
+    assert "lena put the car back into the plan: Grey coupe." in page
 
 
 def test_older_ones_are_behind_and_none_is_lost(lead_client, lena, car):
