@@ -10,6 +10,7 @@ from typing import Any
 from scheduling.errors import Fault
 from scheduling.judge_days import Days
 from scheduling.plan import Job, Plan
+from scheduling.resting import without_resting
 
 HANDS = ("bench", "check")
 SENT = ("outside", "order")
@@ -85,7 +86,11 @@ def expected(job: Job, plan: Plan) -> float:
 
 
 def read_case(plan: Plan, answer: Mapping[str, Any]) -> tuple[Case, list[Fault]]:
-    """Return the case, and what is missing from the answer or rewrites history."""
+    """Return the case, and what is missing from the answer or rewrites history.
+
+    The jobs of a car left out are left out of it.
+    """
+    plan = without_resting(plan)
     claims: dict[str, Claim] = {}
     found: list[Fault] = []
     for job in plan.jobs:

@@ -23,6 +23,7 @@ from scheduling.network import Network, build_network
 from scheduling.plan import Plan
 from scheduling.planner import DEFAULT_SCHEDULES, best_plan
 from scheduling.readiness import Key, odds_alone, odds_of
+from scheduling.resting import without_resting
 from scheduling.ring import calls_of
 from scheduling.sampling.kernel import Kernel
 from scheduling.search.budget import Watch
@@ -113,8 +114,11 @@ class Posed:
 
 
 def pose(plan: Plan) -> Posed:
-    """Return the problem a plan poses; a ring of jobs raises CycleError."""
-    network, early = _forward(plan)
+    """Return the problem a plan poses; a ring of jobs raises CycleError.
+
+    The jobs of a car left out are left out of it.
+    """
+    network, early = _forward(without_resting(plan))
     return Posed(network, early, goals_of(network), dues_of(network))
 
 

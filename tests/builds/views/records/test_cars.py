@@ -83,7 +83,8 @@ def test_a_car_that_is_left_out_gives_a_new_answer_without_it(
     assert [one.state for one in Forecast.objects.all()] == ["done"]
     answer = Forecast.objects.get().answer
     assert answer["builds"][car.key]["left_out"]
-    assert answer["jobs"]["weld"]["total_float_hours"] is None
+    assert answer["jobs"]["weld"]["planned_start"] is None
+    assert answer["jobs"]["paint"]["planned_start"] is not None
 
 
 def test_a_car_is_left_out_with_the_way_back(lead_client, car):
