@@ -53,7 +53,7 @@ def condition_of(
     job : Job
     network : Network
     expected : dict
-        When each open job is expected to be finished.
+        When each open job is finished with an even chance.
     """
     if job.state in ("done", "left out"):
         return Condition(job.state)

@@ -22,7 +22,7 @@ from scheduling.moves import moves_of
 from scheduling.network import Network, build_network
 from scheduling.plan import Plan
 from scheduling.planner import DEFAULT_SCHEDULES, best_plan
-from scheduling.readiness import Key, odds_alone, odds_of
+from scheduling.readiness import POINTS, Key, Odds, odds_alone, odds_of
 from scheduling.resting import without_resting
 from scheduling.ring import calls_of
 from scheduling.sampling.kernel import Kernel
@@ -167,17 +167,17 @@ def answer_with(
     ask = partial(odds_of, samples=samples, seed=seed)
     coming = beside(partial(ask, network, shared, kernel, goals, targets))
     free = Kernel(network, shared, free_flow(network), threads=1)
-    conditions = _conditions(network, shared)
     late = latest(network, chain_targets(network, early, goals, dues))
     show_late = latest(network, show_targets(goals, dues))
     held_up = holdings(network)
+    odds = coming.result()
+    alone = beside(partial(odds_alone, network, odds, free, goals))
+    conditions = _conditions(network, odds)
     front = [
         number
         for number, node in enumerate(network.nodes)
         if not any(conditions[job].waits_for for job in node.ids)
     ]
-    odds = coming.result()
-    alone = beside(partial(odds_alone, network, odds, free, goals))
     moves = moves_of(network, odds, goals, dues, front)
     gains: dict[str, float] = {}
     for move in moves:
@@ -217,9 +217,11 @@ def _forward(plan: Plan) -> tuple[Network, Early]:
     return network, early
 
 
-def _conditions(network: Network, shared: SharedPlan) -> dict[str, Condition]:
+def _conditions(network: Network, odds: Odds) -> dict[str, Condition]:
+    """Return how each job stands; "expected" is the day of its even chance."""
     moment = network.clocks.timeline.moment
+    even = odds.points[POINTS.index(50)]
     expected: dict[str, datetime | None] = {
-        job: moment(shared.finish[number]) for job, number in network.index.items()
+        job: moment(float(even[number])) for job, number in network.index.items()
     }
     return {job.id: condition_of(job, network, expected) for job in network.plan.jobs}

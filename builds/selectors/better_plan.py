@@ -16,6 +16,7 @@ from builds.selectors.what_if import WhatIf, compare
 
 NOBODY_AFTER = timedelta(seconds=90)
 FAILED = "It could not be gone through with. The plan stays as it was."
+FAILED_LATER = "It could not be gone through with. What was found until then is kept."
 OVERTAKEN = (
     "The plan was changed meanwhile, so this look came to an end. What was found is for"
     " the plan as it stood before; look again for the plan of now."
@@ -82,7 +83,7 @@ def ended_words(search: Search, *, current: bool = True) -> str:
     if search.state == SearchState.OVERTAKEN:
         return OVERTAKEN
     if search.state == SearchState.FAILED:
-        return FAILED
+        return FAILED_LATER if is_better(search) else FAILED
     if not current:
         found = "A" if is_better(search) else "No"
         return f"{found} better plan was found. {SINCE}"

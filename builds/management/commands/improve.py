@@ -12,6 +12,7 @@ from django.db import connection
 from builds.actions.errors import Refused
 from builds.actions.search import LONGEST, ask_for_search, stop_search
 from builds.models import Search
+from builds.planning.replan import replan
 from builds.planning.search import one_turn
 from builds.selectors.better_plan import ended_words
 
@@ -44,6 +45,8 @@ class Command(BaseCommand):
             if went is None:
                 search.refresh_from_db()
                 return TAKEN if search.open else ended_words(search)
+            if went.open and went.spent == search.spent:
+                replan()  # a question waits, and there may be no worker to answer it
             search = went
         return ended_words(search)
 

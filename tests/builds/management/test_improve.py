@@ -6,7 +6,7 @@ from unittest import mock
 import pytest
 from django.core.management import CommandError, call_command
 
-from builds.models import Forecast, Search
+from builds.models import Forecast, ForecastState, Search
 from builds.planning import search as searching
 from tests.factories.job import JobFactory
 
@@ -21,6 +21,15 @@ def test_it_looks_and_says_what_came_of_it(capsys):
     search = Search.objects.get()
     assert (search.state, search.share) == ("done", 1.0)
     assert Forecast.objects.latest_done().input_hash == search.input_hash
+
+
+def test_a_question_nobody_answers_does_not_hold_it_up(capsys):
+    JobFactory()
+    Forecast.objects.create(state=ForecastState.QUEUED)
+    with mock.patch.object(searching, "TURN", 0.5):
+        call_command("improve", minutes=1)
+    assert "No better plan was found" in capsys.readouterr().out
+    assert not Forecast.objects.filter(state=ForecastState.QUEUED).exists()
 
 
 def test_it_tells_how_far_it_is(capsys):

@@ -16,6 +16,7 @@ from builds.planning.question import read_question
 from builds.planning.replan import replan
 from builds.planning.search import one_turn
 from builds.planning.search_row import claim, give_back_lost, is_current, open_search
+from builds.selectors.better_plan import ended_words
 from tests.factories.job import JobFactory
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
@@ -261,6 +262,9 @@ def test_an_engine_that_fails_ends_it_with_its_words(search):
         one_turn(search.pk, 0)
     search.refresh_from_db()
     assert (search.state, search.error) == ("failed", "MemoryError: too big")
+    assert "The plan stays as it was" in ended_words(search)
+    search.after = {**search.before, "found": True}
+    assert "What was found until then is kept" in ended_words(search)
 
 
 def test_a_plan_that_has_become_wrong_ends_it_with_its_faults(search, job):

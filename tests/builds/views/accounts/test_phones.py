@@ -72,7 +72,7 @@ def test_its_forms_say_where_they_come_from(invitation, phone):
 def test_asvs_6_5_2_neither_secret_nor_digits_are_kept(phone):
     kept = str(list(PairedPhone.objects.values()))
     assert phone.cookies["phone"].value not in kept
-    assert PIN not in kept
+    assert not re.search(rf"\b{PIN}\b", kept)  # a hash may have them by chance
 
 
 def test_five_wrong_and_the_phone_opens_nothing_any_more(phone):
