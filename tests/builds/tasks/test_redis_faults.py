@@ -45,8 +45,9 @@ from builds.planning.question import read_question
 print(Forecast.objects.latest_done().input_hash == read_question().digest)
 """
 PAGE = """
+from builds.planning.search_row import is_current
 from builds.selectors.better_plan import better_plan_page
-search = better_plan_page().search
+search = better_plan_page(is_current).search
 print(search.state, search.percent)
 """
 AT_THE_GATE = "select count(*) from builds_{} where state = 'running' and share > 0"
