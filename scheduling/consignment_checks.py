@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
 from scheduling.errors import Fault
+from scheduling.place_units import units_taken
 from scheduling.plan import Consignment, Job, Plan
 from scheduling.whereabouts import Spot, quoted, spots
 
@@ -31,10 +31,7 @@ def consignment_faults(plan: Plan) -> Iterator[Fault]:
 def _crowded(spot: Spot, jobs: list[Job], plan: Plan) -> Iterator[Fault]:
     """Yield places with no room for all that is taken of them at once."""
     room = {place.id: place.capacity for place in plan.places}
-    wanted: Counter[str] = Counter()
-    for use in (use for job in jobs for use in job.places):
-        wanted[use.place] += use.uses
-    for place, units in wanted.items():
+    for place, units in units_taken(jobs).items():
         if place in room and units > room[place]:
             what = f"takes {units} of {quoted(place)}, which holds {room[place]}"
             cure = "Give the place to fewer of its jobs, or send them apart."

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterator
 from datetime import date, datetime
 
 from scheduling.errors import Fault
 from scheduling.formats import day_text, moment_text
+from scheduling.place_units import units_taken
 from scheduling.plan import Estimate, Job, Person, Plan
 from scheduling.whereabouts import Spot, quoted, spots
 
@@ -166,10 +166,7 @@ def _person_faults(spot: Spot, job: Job, people: dict[str, Person]) -> Iterator[
 
 
 def _place_faults(spot: Spot, job: Job, capacity: dict[str, int]) -> Iterator[Fault]:
-    wanted: Counter[str] = Counter()
-    for use in job.places:
-        wanted[use.place] += use.uses
-    for place, uses in wanted.items():
+    for place, uses in units_taken([job]).items():
         if uses > capacity.get(place, uses):
             yield Fault(
                 spot.at(".places"),

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass, field
 
+from scheduling.place_units import units_taken
 from scheduling.plan import LinkKind, PlaceUse
 from scheduling.work import Work
 
@@ -47,7 +47,5 @@ class Node:
         self.begun, self.gone = first.begun, first.job.state == "left out"
         waits = not self.begun and not self.gone and first.job.kind == "outside"
         self.by_slot = first.job.vendor if waits and first.job.slot else None
-        units: Counter[str] = Counter()
-        for use in (use for one in self.works for use in one.job.places):
-            units[use.place] += use.uses
+        units = units_taken(one.job for one in self.works)
         self.uses = tuple([PlaceUse(place, many) for place, many in units.items()])

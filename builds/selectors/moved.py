@@ -9,11 +9,10 @@ from datetime import datetime
 from django.urls import reverse
 
 from builds.charts import wording
-from builds.models import Job, Kind, Person, Workshop
+from builds.models import Job, Person, Workshop
 from builds.selectors.answers import Facts, moment
+from builds.selectors.bench import AT_VENDOR
 from builds.selectors.morning_lines import car_of, title_of
-
-AWAY = (Kind.OUTSIDE, Kind.ORDER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +97,7 @@ def _job(row: Facts, job: Job, names: Mapping[str, str]) -> MovedJob:
 
 def _vendor(job: Job) -> str:
     """Give the firm that does it, where nobody in house does."""
-    return str(job.vendor) if job.vendor and job.kind in AWAY else ""
+    return str(job.vendor) if job.vendor and job.kind in AT_VENDOR else ""
 
 
 def _names(keys: str | Sequence[str] | None, names: Mapping[str, str]) -> str:

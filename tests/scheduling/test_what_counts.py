@@ -1,20 +1,7 @@
 """What counts for a car and a show: work that goes on, shows to come, not changes."""
 
-from typing import Any
-
 import scheduling
-
-WORKSHOP: dict[str, Any] = {
-    "now": "2027-03-01T08:00",  # a Monday
-    "calendars": {
-        "shop": {
-            "week": {
-                day: ["08:00-16:00"] for day in ("mon", "tue", "wed", "thu", "fri")
-            }
-        }
-    },
-    "people": [{"id": "ana", "trades": {"weld": 3}}],
-}
+from tests.scheduling.test_places_by_night import WORKSHOP
 
 
 def test_a_car_is_not_ready_while_what_another_began_with_goes_on() -> None:
